@@ -1,0 +1,123 @@
+/** What the planner answers. Pages turn reasons into sentences; core gives facts and ids. */
+import type { CureStage } from '../cure/types.ts'
+import type { Instant, Minutes } from '../units/index.ts'
+
+export interface Plan {
+  readonly pieces: readonly Piece[]
+  readonly builds: readonly BuildOutcome[]
+  readonly missed: readonly MissedWindow[]
+  readonly met: readonly MetWindow[]
+  readonly unplanned: readonly Unplanned[]
+  readonly dropped: readonly DroppedPiece[]
+  readonly score: Score
+  /** 'optimal': proved best; 'infeasible': some task provably can't be placed in any plan. */
+  readonly status: 'optimal' | 'feasible' | 'infeasible'
+  /** Schedules generated: n start assignments made or undone count as one. */
+  readonly schedules: number
+}
+
+export interface Piece {
+  /** `${taskId}/${n}`, n from 1 in order of start. */
+  readonly id: string
+  /** The task, or the wash of a missed window. */
+  readonly taskId: string
+  readonly buildId: string
+  readonly start: Instant
+  readonly end: Instant
+  /** Sorted ids. */
+  readonly people: readonly string[]
+  readonly supervisor: string | null
+  readonly placeId: string | null
+  readonly fixed: 'pinned' | 'frozen' | 'under-way' | null
+  /** Lies in presence that is only assumed from the weekly rhythm. */
+  readonly projected: boolean
+  readonly binding: Binding
+  /** Elapsed minutes the piece may slip, everything else in its plan order, without moving its build's launch. */
+  readonly float: Minutes
+  /** ... without moving any other piece. */
+  readonly freeFloat: Minutes
+}
+
+/** Why a piece is not earlier. `taskId` names what it waits behind. */
+export type Binding =
+  | { readonly kind: 'now' }
+  | { readonly kind: 'release'; readonly at: Instant }
+  | { readonly kind: 'fixed' }
+  | { readonly kind: 'link'; readonly linkId: string; readonly taskId: string; readonly at: Instant }
+  | { readonly kind: 'cure'; readonly linkId: string; readonly taskId: string; readonly stage: CureStage; readonly at: Instant }
+  | { readonly kind: 'window'; readonly linkId: string; readonly taskId: string; readonly opens: Instant; readonly closes: Instant | null; /** the coat before was held back so that this window is met */ readonly heldBack: boolean }
+  | { readonly kind: 'nobody-here'; readonly until: Instant }
+  | { readonly kind: 'hands'; readonly need: number; /** the task that keeps somebody busy, or null: not enough people come */ readonly taskId: string | null }
+  | { readonly kind: 'competence'; readonly competenceId: string }
+  | { readonly kind: 'resource'; readonly resourceId: string; /** the task or hold that has it; null: not there yet */ readonly taskId: string | null; readonly until: Instant | null }
+  | { readonly kind: 'place'; readonly placeId: string; readonly until: Instant }
+  | { readonly kind: 'dust'; readonly placeId: string; readonly taskId: string | null; /** true: this coat waits for dust; false: this dusty task waits for a film */ readonly settling: boolean }
+  | { readonly kind: 'gate'; readonly placeId: string; readonly limit: 'cold' | 'hot' | 'humid' | 'dew' }
+  | { readonly kind: 'stretch'; /** no earlier stretch of presence is long enough */ readonly minutes: Minutes }
+  | { readonly kind: 'choice' }
+
+export interface BuildOutcome {
+  readonly buildId: string
+  /** Null when paused, or when something before the launch can't be planned. */
+  readonly launch: Instant | null
+  /** No plan launches her before (valid bound); null when paused or unplannable. */
+  readonly lowerBound: Instant | null
+  /** Minutes beyond the launch target, 0 if none. */
+  readonly late: Minutes
+  /** Pieces from the launch back to the first, each kept by its binding; earliest first. */
+  readonly chain: readonly string[]
+}
+
+export interface MetWindow { readonly linkId: string; readonly opens: Instant; readonly closes: Instant | null }
+export interface MissedWindow {
+  readonly linkId: string
+  readonly opens: Instant | null
+  readonly closes: Instant | null
+  /** 'no-window': opens is not before closes; 'chosen': missing it launches earlier by the objective; 'fact': already missed. */
+  readonly why: 'no-window' | 'chosen' | 'fact'
+  readonly washTaskId: string
+}
+
+export interface Unplanned { readonly taskId: string; readonly reason: UnplannedReason }
+export type UnplannedReason =
+  | { readonly kind: 'no-stretch'; readonly need: Minutes; readonly longest: Minutes }
+  | { readonly kind: 'hands'; readonly need: number; readonly most: number }
+  | { readonly kind: 'competence'; readonly competenceId: string }
+  | { readonly kind: 'resource'; readonly resourceId: string; readonly need: number; readonly most: number }
+  | { readonly kind: 'gate'; readonly limit: 'cold' | 'hot' | 'humid' | 'dew' }
+  | { readonly kind: 'place' }
+  | { readonly kind: 'stage'; readonly linkId: string; readonly stage: CureStage }
+  | { readonly kind: 'window'; readonly linkId: string }
+  | { readonly kind: 'lag'; readonly linkId: string }
+  | { readonly kind: 'held'; readonly resourceId: string; readonly holdId: string }
+  | { readonly kind: 'before'; readonly taskId: string }
+  | { readonly kind: 'horizon' }
+  | { readonly kind: 'demand-exceeds-capacity'; readonly resourceId: string }
+  | { readonly kind: 'circle'; readonly taskIds: readonly string[] }
+
+export interface DroppedPiece { readonly taskId: string; readonly start: Instant; readonly why: 'pinned' | 'frozen' | 'under-way'; readonly fault: Fault }
+
+/** Compared field by field, in this order; smaller is better. */
+export interface Score {
+  readonly unplanned: number
+  /** Sum of priority * minutes late. */
+  readonly lateness: number
+  /** Sum of priority * (launch - now), a missed window adding priority * missedWindowCost. A build without a launch counts its horizon. */
+  readonly launches: number
+  /** Pieces of the previous plan (by task and order) that start on another local day, plus those gone. */
+  readonly moves: number
+  /** Pieces beyond the first of each task. */
+  readonly brokenUp: number
+}
+
+/** One broken rule of a plan, found by `check`. */
+export interface Fault { readonly rule: string; readonly pieceId: string | null; readonly text: string }
+
+/** The plan, and how much of the budget it may use. Steps, not milliseconds: a slow machine gives the same plan. */
+export interface Budget {
+  readonly seed: number
+  readonly maxSchedules: number
+  /** Asked now and then; true stops the search with the best so far. The caller adds time limits here. */
+  readonly stop?: () => boolean
+  readonly onBetter?: (score: Score) => void
+}
