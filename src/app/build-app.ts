@@ -1,0 +1,63 @@
+import { randomUUID } from 'node:crypto'
+import cookie from '@fastify/cookie'
+import formbody from '@fastify/formbody'
+import rateLimit from '@fastify/rate-limit'
+import Fastify, { type FastifyInstance } from 'fastify'
+import { registerAssets } from '../platform/assets.ts'
+import type { Clock } from '../platform/clock.ts'
+import type { Config } from '../platform/config.ts'
+import type { Db } from '../platform/database.ts'
+import type { Deps } from '../platform/deps.ts'
+import { failure } from '../platform/errors.ts'
+import type { Events } from '../platform/events.ts'
+import { registerHtml } from '../platform/html.ts'
+import { PolicyTable } from '../platform/policy.ts'
+import { registerGuard } from '../platform/request.ts'
+import { signInService } from '../platform/sign-in.ts'
+import { registerErrors } from './errors.ts'
+import { loadFeatures } from './features.ts'
+
+export type AppParts = { db: Db; clock: Clock; events: Events }
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    policyTable: PolicyTable
+  }
+}
+
+/** Puts the parts together; the service and the tests have no other way to make one. */
+export async function buildApp(config: Config, parts: AppParts): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: config.logLevel === 'silent' ? false : { level: config.logLevel, redact: ['req.headers.cookie', 'req.headers.authorization'] },
+    trustProxy: config.trustProxy,
+    genReqId: () => randomUUID(),
+    bodyLimit: 1_048_576,
+    routerOptions: { maxParamLength: 300 },
+  })
+  const deps: Deps = { ...parts, config, signIn: signInService(parts.db, parts.clock), log: app.log, pageHooks: {} }
+  const table = new PolicyTable()
+  table.add('platform', { static: { who: 'public' }, health: { who: 'public' } })
+  const features = await loadFeatures()
+  for (const feature of features) table.add(feature.name, feature.policy)
+  app.decorate('policyTable', table)
+
+  // Forms are the only thing this service reads.
+  app.removeAllContentTypeParsers()
+  await app.register(formbody)
+  await app.register(cookie)
+  registerErrors(app)
+  registerGuard(app, table, deps)
+  if (config.rateLimit > 0) {
+    await app.register(rateLimit, { max: config.rateLimit, timeWindow: '1 minute', errorResponseBuilder: () => failure('too-many') })
+  }
+  const assets = await registerAssets(app)
+  registerHtml(app, assets, parts.clock, deps.pageHooks)
+
+  app.get('/healthz', { config: { may: 'health', rateLimit: false } }, async (_req, reply) => {
+    await parts.db.$queryRaw`select 1`
+    return reply.header('cache-control', 'no-store').send({ status: 'ok' })
+  })
+
+  for (const feature of features) await app.register(feature.routes, deps)
+  return app
+}

@@ -1,0 +1,11 @@
+import type { Tx } from './database.ts'
+import { notify } from './events.ts'
+
+/** Wakes whoever makes plans; the row itself is the request, so a lost notice loses nothing. */
+export const PLAN_CHANNEL = 'garboard_plan'
+
+/** Says, in the transaction of the change itself, that the work plan must take it into account. */
+export async function requestReplan(tx: Tx, cause: string, by: { now: Date; member: { id: string } | null }): Promise<void> {
+  await tx.planRequest.create({ data: { cause, at: by.now, memberId: by.member?.id ?? null } })
+  await notify(tx, PLAN_CHANNEL)
+}
