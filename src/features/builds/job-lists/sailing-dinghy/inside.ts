@@ -1,0 +1,77 @@
+import type { LinkDef, TaskDef } from '../types.ts'
+import { EPOXY_SKIN, GLASS_DUST, LIFT, MACHINE, WOOD_DUST, boatSize, coatEpoxy, coatLink, fillet, glueLine } from './parts.ts'
+
+const rails = ['port', 'starboard'] as const
+const board = { measurement: 'centreboard', atLeast: 1 }
+const deck = { measurement: 'areaDeck', atLeast: 0.1 }
+
+/** Upright again: case, tanks, thwart, rails, decks. */
+export const insideTasks: TaskDef[] = [
+  { key: 'make-case', phase: 'interior', name: 'Make the centre case: sides, logs, spacers', kind: 'shared', work: [130, 190, 280], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'bench', dusty: true, onlyIf: board, tools: [{ name: 'Bandsaw' }], competences: ['Bandsaw'], caution: MACHINE },
+  { key: 'coat-case-1', phase: 'interior', name: 'Coat the case inside, first', kind: 'shared', work: [15, 25, 40], hands: [1, 1], setUp: 10, clearUp: 5, place: 'bench', product: 'epoxy', onlyIf: board, caution: EPOXY_SKIN, materials: [{ name: 'Mixed epoxy', unit: 'g', per: [90, 120, 160], of: { times: 0, of: [], plus: 1 }, rule: 'about 0.8 m² of case sides' }] },
+  { key: 'coat-case-2', phase: 'interior', name: 'Coat the case inside, second', kind: 'shared', work: [15, 25, 40], hands: [1, 1], setUp: 10, clearUp: 5, place: 'bench', product: 'epoxy', onlyIf: board, caution: EPOXY_SKIN, materials: [{ name: 'Mixed epoxy', unit: 'g', per: [70, 100, 130], of: { times: 0, of: [], plus: 1 }, rule: 'about 0.8 m² of case sides' }] },
+  { key: 'glue-case', phase: 'interior', name: 'Glue the case together', kind: 'shared', work: [45, 65, 100], hands: [1, 2], setUp: 10, clearUp: 10, place: 'bench', product: 'glue', onlyIf: board, caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 8, heldUntil: 'handleable' }], materials: [glueLine({ times: 0, of: [], plus: 0.25 })], steps: [{ text: 'Board slides through with play all round', weight: 2 }] },
+  { key: 'set-case', phase: 'interior', name: 'Set the case in the hull and fillet it', kind: 'together', work: [75, 110, 160], hands: [2, 2], setUp: 15, clearUp: 10, place: 'boat', product: 'glue', onlyIf: board, caution: EPOXY_SKIN, materials: [glueLine({ times: 0, of: [], plus: 0.2 }), fillet()], steps: [{ text: 'Square to the bottom, on the centre line' }, { text: 'Joint to the hull filled without a void: this one leaks at first sail', weight: 2 }] },
+  { key: 'cleats', phase: 'interior', name: 'Glue in seat cleats and deck beams', kind: 'shared', work: [90, 130, 200], hands: [2, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'glue', scale: boatSize, caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 10, heldUntil: 'handleable' }], materials: [glueLine({ times: 0.08, of: ['length'] })] },
+  { key: 'fit-seats', phase: 'interior', name: 'Cut and fit seat and tank tops, thwart', kind: 'shared', work: [200, 290, 430], hands: [1, 2], smallest: 60, setUp: 10, clearUp: 15, place: 'boat', dusty: true, scale: boatSize, caution: WOOD_DUST, tools: [{ name: 'Jigsaw' }], steps: [{ text: 'Templates of card first' }, { text: 'Hatch openings cut' }] },
+  { key: 'seal-tanks-1', phase: 'interior', name: 'Seal tanks and undersides, first coat', kind: 'shared', work: [45, 65, 100], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: boatSize, caution: EPOXY_SKIN, materials: [coatEpoxy('areaTanks', true)], steps: [{ text: 'Glue faces masked' }] },
+  { key: 'seal-tanks-2', phase: 'interior', name: 'Seal tanks and undersides, second coat', kind: 'shared', work: [40, 60, 90], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: boatSize, caution: EPOXY_SKIN, materials: [coatEpoxy('areaTanks', false)] },
+  { key: 'glue-seats', phase: 'interior', name: 'Glue down seat and tank tops', kind: 'together', work: [75, 105, 160], hands: [2, 2], setUp: 15, clearUp: 10, place: 'boat', product: 'glue', caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 12, heldUntil: 'handleable' }], materials: [glueLine({ times: 0.12, of: ['length'] })], steps: [{ text: 'Everything inside the tank done: it closes now', weight: 2 }] },
+  { key: 'fillet-seats', phase: 'interior', name: 'Fillet seats and tanks', kind: 'shared', work: [80, 115, 170], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: boatSize, caution: EPOXY_SKIN, materials: [fillet()] },
+  { key: 'leak-test', phase: 'interior', name: 'Leak test: water in case and tanks', kind: 'shared', work: [20, 30, 50], hands: [1, 1], setUp: 5, clearUp: 10, place: 'boat', steps: [{ text: 'Poured in, looked at after half an hour' }, { text: 'Found leaks written as snags', weight: 2 }] },
+  { key: 'mast-step', phase: 'interior', name: 'Make and glue mast step and partner', kind: 'shared', work: [80, 120, 180], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'glue', caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 4, heldUntil: 'handleable' }], materials: [glueLine({ times: 0, of: [], plus: 0.08 })], steps: [{ text: 'Rake checked with a lath' }] },
+  { key: 'mill-rails', phase: 'rails', name: 'Mill, scarf and taper gunwales and rubbing strakes', kind: 'shared', work: [120, 170, 260], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'bench', dusty: true, scale: { by: ['length'], share: 0.8 }, tools: [{ name: 'Bandsaw' }], competences: ['Bandsaw'], caution: MACHINE },
+  ...rails.map((side): TaskDef => ({ key: `rail-${side}`, phase: 'rails', name: `Glue on the ${side} gunwale`, kind: 'together', work: [50, 75, 120], hands: [2, 3], setUp: 15, clearUp: 10, place: 'boat', product: 'glue', caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 20, heldUntil: 'handleable' }],
+    materials: [glueLine({ times: 0.03, of: ['length'] })], steps: [{ text: 'Dry run with every clamp in reach', weight: 2 }, { text: 'From the middle to the ends' }] })),
+  { key: 'knees', phase: 'rails', name: 'Fit and glue breasthook and quarter knees', kind: 'shared', work: [100, 150, 230], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'glue', caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 6, heldUntil: 'handleable' }], materials: [glueLine({ times: 0, of: [], plus: 0.06 })] },
+  { key: 'shape-rails', phase: 'rails', name: 'Plane and round rails and knees', kind: 'shared', work: [110, 160, 250], hands: [1, 2], smallest: 45, setUp: 5, clearUp: 10, place: 'boat', dusty: true, scale: { by: ['length'], share: 0.8 }, caution: WOOD_DUST },
+
+  { key: 'fit-deck', phase: 'decks', name: 'Fit the foredeck dry', kind: 'shared', work: [80, 120, 180], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'boat', dusty: true, onlyIf: deck, scale: { by: ['areaDeck'], share: 0.7 }, caution: WOOD_DUST },
+  { key: 'seal-deck-1', phase: 'decks', name: 'Seal the deck’s underside, first coat', kind: 'shared', work: [20, 30, 45], hands: [1, 1], setUp: 10, clearUp: 5, place: 'bench', product: 'epoxy', onlyIf: deck, caution: EPOXY_SKIN, materials: [coatEpoxy('areaDeck', true)] },
+  { key: 'seal-deck-2', phase: 'decks', name: 'Seal the deck’s underside, second coat', kind: 'shared', work: [20, 30, 45], hands: [1, 1], setUp: 10, clearUp: 5, place: 'bench', product: 'epoxy', onlyIf: deck, caution: EPOXY_SKIN, materials: [coatEpoxy('areaDeck', false)] },
+  { key: 'glue-deck', phase: 'decks', name: 'Glue down the foredeck', kind: 'together', work: [50, 75, 110], hands: [2, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'glue', onlyIf: deck, caution: EPOXY_SKIN, tools: [{ name: 'Clamps', count: 12, heldUntil: 'handleable' }], materials: [glueLine({ times: 0.15, of: ['areaDeck'] })], steps: [{ text: 'Backing blocks for fittings in place' }] },
+  { key: 'trim-deck', phase: 'decks', name: 'Trim and round the deck edge', kind: 'shared', work: [40, 60, 90], hands: [1, 1], smallest: 30, setUp: 5, clearUp: 10, place: 'boat', dusty: true, onlyIf: deck, tools: [{ name: 'Router' }], competences: ['Router'], caution: WOOD_DUST },
+  { key: 'glass-deck', phase: 'decks', name: 'Glass the foredeck', kind: 'shared', work: [50, 75, 110], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', onlyIf: deck, caution: EPOXY_SKIN, scale: { by: ['areaDeck'], share: 0.7 },
+    materials: [{ name: 'Glass cloth', unit: 'm2', per: [1.1, 1.2, 1.3], of: { times: 1, of: ['areaDeck'] }, rule: 'area and laps' }, { name: 'Mixed epoxy', unit: 'g', per: [1, 1.3, 2], of: { times: 1, of: ['areaDeck', 'clothWeight'] }, rule: 'wet-out once to twice the mass of the cloth' }] },
+  { key: 'fill-deck', phase: 'decks', name: 'Deck fill coat', kind: 'shared', work: [20, 30, 45], hands: [1, 1], setUp: 10, clearUp: 5, place: 'boat', product: 'epoxy', onlyIf: deck, caution: EPOXY_SKIN, materials: [coatEpoxy('areaDeck', false)] },
+  { key: 'seal-inside', phase: 'interior', name: 'Last sealing coat inside', kind: 'shared', work: [60, 90, 130], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: { by: ['areaInside'], share: 0.8 }, caution: EPOXY_SKIN, materials: [coatEpoxy('areaInside', false)] },
+  { key: 'sand-inside', phase: 'fairing', name: 'Wash and sand the inside', kind: 'shared', work: [270, 400, 620], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'boat', dusty: true, scale: { by: ['areaInside'], share: 0.8 }, grade: { workboat: 0.6, good: 1, show: 1.8 }, caution: GLASS_DUST, tools: [{ name: 'Sander with extractor' }],
+    materials: [{ name: 'Sanding discs', unit: 'pcs', per: [2, 3, 5], of: { times: 1, of: ['areaInside'] }, rule: '60–120 discs for a 4 m dinghy in all (from memory)' }], steps: [{ text: 'Washed with water before any sanding', weight: 2 }, { text: 'Corners by hand' }] },
+  { key: 'turn-over-2', phase: 'fairing', name: 'Turn her over for fairing and paint', kind: 'together', work: [20, 30, 45], hands: [4, 4], setUp: 10, clearUp: 5, place: 'boat', caution: LIFT },
+]
+
+export const insideLinks: LinkDef[] = [
+  { kind: 'finish', from: 'plane-panels', to: 'make-case' },
+  { kind: 'finish', from: 'make-case', to: 'coat-case-1' },
+  coatLink('coat-case-1', 'coat-case-2', 20, ['length']),
+  { kind: 'stage', stage: 'sandable', from: 'coat-case-2', to: 'glue-case' },
+  { kind: 'stage', stage: 'handleable', from: 'glue-case', to: 'set-case' },
+  { kind: 'finish', from: 'turn-back-1', to: 'set-case' },
+  { kind: 'finish', from: 'turn-back-1', to: 'cleats' },
+  { kind: 'stage', stage: 'handleable', from: 'cleats', to: 'fit-seats' },
+  { kind: 'stage', stage: 'handleable', from: 'set-case', to: 'fit-seats' },
+  { kind: 'finish', from: 'fit-seats', to: 'seal-tanks-1' },
+  coatLink('seal-tanks-1', 'seal-tanks-2', 40, ['length', 'beam']),
+  { kind: 'stage', stage: 'sandable', from: 'seal-tanks-2', to: 'glue-seats' },
+  { kind: 'stage', stage: 'handleable', from: 'glue-seats', to: 'fillet-seats' },
+  { kind: 'stage', stage: 'handleable', from: 'fillet-seats', to: 'leak-test' },
+  { kind: 'finish', from: 'turn-back-1', to: 'mast-step' },
+  { kind: 'finish', from: 'turn-back-1', to: 'rail-port' },
+  { kind: 'finish', from: 'mill-rails', to: 'rail-port' },
+  { kind: 'finish', from: 'plane-panels', to: 'mill-rails' },
+  { kind: 'stage', stage: 'handleable', from: 'rail-port', to: 'rail-starboard' },
+  { kind: 'stage', stage: 'handleable', from: 'rail-starboard', to: 'knees' },
+  { kind: 'stage', stage: 'sandable', from: 'knees', to: 'shape-rails' },
+  { kind: 'stage', stage: 'handleable', from: 'mast-step', to: 'fit-deck' },
+  { kind: 'finish', from: 'shape-rails', to: 'fit-deck' },
+  { kind: 'finish', from: 'fit-deck', to: 'seal-deck-1' },
+  coatLink('seal-deck-1', 'seal-deck-2', 20, ['areaDeck']),
+  { kind: 'stage', stage: 'sandable', from: 'seal-deck-2', to: 'glue-deck' },
+  { kind: 'stage', stage: 'sandable', from: 'glue-deck', to: 'trim-deck' },
+  { kind: 'finish', from: 'trim-deck', to: 'glass-deck' },
+  coatLink('glass-deck', 'fill-deck', 25, ['areaDeck']),
+  { kind: 'finish', from: 'leak-test', to: 'seal-inside' },
+  { kind: 'stage', stage: 'sandable', from: 'fill-deck', to: 'seal-inside' },
+  { kind: 'stage', stage: 'fullCure', from: 'seal-inside', to: 'sand-inside' },
+  { kind: 'finish', from: 'sand-inside', to: 'turn-over-2' },
+]
