@@ -1,14 +1,35 @@
 import { defineConfig } from 'vitest/config'
 
+const root = new URL('..', import.meta.url).pathname
+const isLong = process.env['GARBOARD_LONG'] === '1'
+const suffix = isLong ? '.long.test' : '.test'
+const of = (folder: string) => [`tests/${folder}/**/*${suffix}.ts`, `tests/${folder}/**/*${suffix}.tsx`]
+
+const shared = {
+  root,
+  exclude: ['node_modules/**', ...(isLong ? [] : ['tests/**/*.long.test.ts'])],
+  testTimeout: isLong ? 1_800_000 : 60_000,
+  hookTimeout: 120_000,
+  pool: 'forks' as const,
+}
+
+/** Two projects, so that the pure ones never wait for a database. */
 export default defineConfig({
-  root: new URL('..', import.meta.url).pathname,
-  esbuild: { jsx: 'automatic', jsxImportSource: 'preact' },
+  root,
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   test: {
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['tests/**/*.long.test.ts', 'node_modules/**'],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
-    pool: 'forks',
     maxWorkers: 2,
+    projects: [
+      { extends: true, test: { ...shared, name: 'core', include: [...of('core'), ...of('published'), ...of('bench')] } },
+      {
+        extends: true,
+        test: {
+          ...shared,
+          name: 'service',
+          include: [...of('features'), ...of('platform'), ...of('browser'), ...of('start'), ...of('support')],
+          globalSetup: ['tests/support/global-setup.ts'],
+        },
+      },
+    ],
   },
 })
