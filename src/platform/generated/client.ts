@@ -256,3 +256,8 @@ export type PlanPiece = Prisma.PlanPieceModel
  * 
  */
 export type PlanBuild = Prisma.PlanBuildModel
+/**
+ * Model Secret
+ * What all instances must know and no table of the club is about: the set-up code until the club is set up.
+ */
+export type Secret = Prisma.SecretModel

@@ -439,7 +439,8 @@ export const ModelName = {
   PlanRequest: 'PlanRequest',
   Plan: 'Plan',
   PlanPiece: 'PlanPiece',
-  PlanBuild: 'PlanBuild'
+  PlanBuild: 'PlanBuild',
+  Secret: 'Secret'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -455,7 +456,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild"
+    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -3641,6 +3642,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    Secret: {
+      payload: Prisma.$SecretPayload<ExtArgs>
+      fields: Prisma.SecretFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SecretFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SecretFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        findFirst: {
+          args: Prisma.SecretFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SecretFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        findMany: {
+          args: Prisma.SecretFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>[]
+        }
+        create: {
+          args: Prisma.SecretCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        createMany: {
+          args: Prisma.SecretCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SecretCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>[]
+        }
+        delete: {
+          args: Prisma.SecretDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        update: {
+          args: Prisma.SecretUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        deleteMany: {
+          args: Prisma.SecretDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SecretUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SecretUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>[]
+        }
+        upsert: {
+          args: Prisma.SecretUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SecretPayload>
+        }
+        aggregate: {
+          args: Prisma.SecretAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSecret>
+        }
+        groupBy: {
+          args: Prisma.SecretGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SecretGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SecretCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SecretCountAggregateOutputType> | number
+        }
+      }
+    }
   }
 } & {
   other: {
@@ -4311,6 +4386,14 @@ export const PlanBuildScalarFieldEnum = {
 export type PlanBuildScalarFieldEnum = (typeof PlanBuildScalarFieldEnum)[keyof typeof PlanBuildScalarFieldEnum]
 
 
+export const SecretScalarFieldEnum = {
+  name: 'name',
+  value: 'value'
+} as const
+
+export type SecretScalarFieldEnum = (typeof SecretScalarFieldEnum)[keyof typeof SecretScalarFieldEnum]
+
+
 export const SortOrder = {
   asc: 'asc',
   desc: 'desc'
@@ -4817,6 +4900,7 @@ export type GlobalOmitConfig = {
   plan?: Prisma.PlanOmit
   planPiece?: Prisma.PlanPieceOmit
   planBuild?: Prisma.PlanBuildOmit
+  secret?: Prisma.SecretOmit
 }
 
 /* Types for Logging */

@@ -93,7 +93,8 @@ export const ModelName = {
   PlanRequest: 'PlanRequest',
   Plan: 'Plan',
   PlanPiece: 'PlanPiece',
-  PlanBuild: 'PlanBuild'
+  PlanBuild: 'PlanBuild',
+  Secret: 'Secret'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -741,6 +742,14 @@ export const PlanBuildScalarFieldEnum = {
 } as const
 
 export type PlanBuildScalarFieldEnum = (typeof PlanBuildScalarFieldEnum)[keyof typeof PlanBuildScalarFieldEnum]
+
+
+export const SecretScalarFieldEnum = {
+  name: 'name',
+  value: 'value'
+} as const
+
+export type SecretScalarFieldEnum = (typeof SecretScalarFieldEnum)[keyof typeof SecretScalarFieldEnum]
 
 
 export const SortOrder = {
