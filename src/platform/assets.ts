@@ -31,7 +31,7 @@ export async function registerAssets(app: FastifyInstance): Promise<Assets> {
   }
 
   await app.register(fastifyStatic, { root: folder, serve: false, cacheControl: false, dotfiles: 'deny' })
-  app.get<{ Params: { '*': string }; Querystring: { v?: string } }>('/static/*', { config: { may: 'static', rateLimit: false } }, (req, reply) => {
+  app.get<{ Params: { '*': string }; Querystring: { v?: string } }>('/static/*', { config: { may: 'static' } }, (req, reply) => {
     const path = req.params['*']
     const known = hashes.get(path)?.hash
     const isNamed = req.query.v !== undefined && req.query.v === known

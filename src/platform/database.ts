@@ -1,6 +1,6 @@
 import { PrismaPg } from '@prisma/adapter-pg'
 import pg from 'pg'
-import { PrismaClient, Prisma } from './generated/client.ts'
+import { PrismaClient, type Prisma } from './generated/client.ts'
 
 export type Db = PrismaClient
 export type Tx = Prisma.TransactionClient

@@ -76,7 +76,7 @@ export async function testClub(options: TestClubOptions = {}): Promise<TestClub>
 }
 
 function person(app: FastifyInstance, secret: string | null): Person {
-  const cookies = secret ? { [COOKIE]: secret } : {}
+  const cookies: Record<string, string> = secret ? { [COOKIE]: secret } : {}
   return {
     memberId: null,
     get: (url, headers = {}) => app.inject({ method: 'GET', url, cookies, headers }),
