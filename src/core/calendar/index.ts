@@ -1,0 +1,5 @@
+export * from './attendance.ts'
+export * from './dates.ts'
+export * from './intervals.ts'
+export * from './types.ts'
+export * from './zone.ts'
