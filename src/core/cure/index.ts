@@ -1,3 +1,4 @@
+export * from './climate.ts'
 export * from './humidity.ts'
 export * from './rates.ts'
 export * from './table.ts'
