@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import cookie from '@fastify/cookie'
 import formbody from '@fastify/formbody'
 import rateLimit from '@fastify/rate-limit'
-import Fastify, { type FastifyInstance } from 'fastify'
+import Fastify, { type FastifyInstance, type RouteOptions } from 'fastify'
 import { registerAssets } from '../platform/assets.ts'
 import type { Clock } from '../platform/clock.ts'
 import type { Config } from '../platform/config.ts'
@@ -15,9 +15,16 @@ import { PolicyTable } from '../platform/policy.ts'
 import { registerGuard } from '../platform/request.ts'
 import { signInService } from '../platform/sign-in.ts'
 import { registerErrors } from './errors.ts'
-import { loadFeatures } from './features.ts'
+import { loadFeatures, type Feature } from './features.ts'
 
-export type AppParts = { db: Db; clock: Clock; events: Events }
+export type AppParts = {
+  db: Db
+  clock: Clock
+  events: Events
+  /** Other features than the service's own, and a look at each route as it is added: for tests. */
+  features?: Feature[]
+  onRoute?: (route: RouteOptions) => void
+}
 
 declare module 'fastify' {
   interface FastifyInstance {
@@ -34,10 +41,11 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
     bodyLimit: 1_048_576,
     routerOptions: { maxParamLength: 300 },
   })
-  const deps: Deps = { ...parts, config, signIn: signInService(parts.db, parts.clock), log: app.log, pageHooks: {} }
+  const { db, clock, events } = parts
+  const deps: Deps = { db, clock, events, config, signIn: signInService(db, clock), log: app.log, pageHooks: {} }
   const table = new PolicyTable()
   table.add('platform', { static: { who: 'public' }, health: { who: 'public' } })
-  const features = await loadFeatures()
+  const features = parts.features ?? (await loadFeatures())
   for (const feature of features) table.add(feature.name, feature.policy)
   app.decorate('policyTable', table)
 
@@ -48,11 +56,12 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   registerErrors(app)
   if (config.rateLimit > 0) await limitRate(app, config.rateLimit)
   registerGuard(app, table, deps)
+  if (parts.onRoute) app.addHook('onRoute', parts.onRoute)
   const assets = await registerAssets(app)
-  registerHtml(app, assets, parts.clock, deps.pageHooks)
+  registerHtml(app, assets, clock, deps.pageHooks)
 
   app.get('/healthz', { config: { may: 'health' } }, async (_req, reply) => {
-    await parts.db.$queryRaw`select 1`
+    await db.$queryRaw`select 1`
     return reply.header('cache-control', 'no-store').send({ status: 'ok' })
   })
 

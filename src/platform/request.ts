@@ -46,9 +46,10 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
     const permission = route.config?.may
     const where = `${String(route.method)} ${route.url}`
     if (!permission) throw new Error(`policy: ${where} does not say who may use it (config.may)`)
-    if (table.row(permission).who === 'public' && route.url.includes(':buildId')) {
-      throw new Error(`policy: ${where} is about a build and can't be public`)
-    }
+    const row = table.row(permission)
+    const isAboutBuild = route.url.includes(':buildId')
+    if (row.who === 'public' && isAboutBuild) throw new Error(`policy: ${where} is about a build and can’t be public`)
+    if ('own' in row && row.own && !isAboutBuild) throw new Error(`policy: ${where} depends on the team of a build, so its address needs :buildId`)
   })
 
   app.addHook('onRequest', async (req) => {

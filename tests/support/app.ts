@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify'
 import { afterAll } from 'vitest'
-import { buildApp } from '../../src/app/build-app.ts'
+import { buildApp, type AppParts } from '../../src/app/build-app.ts'
 import { fixedClock, type FixedClock } from '../../src/platform/clock.ts'
 import { readConfig, type Config } from '../../src/platform/config.ts'
 import { openEvents } from '../../src/platform/events.ts'
@@ -35,7 +35,7 @@ export type TestClub = {
   as(memberId: string): Promise<Person & { memberId: string }>
 }
 
-export type TestClubOptions = { now?: string; isSetUp?: boolean; config?: Partial<Config> }
+export type TestClubOptions = { now?: string; isSetUp?: boolean; config?: Partial<Config> } & Pick<AppParts, 'features' | 'onRoute'>
 
 /** The app as the service builds it, on a database of this test file, with the club set up and a clock that stands still. */
 export async function testClub(options: TestClubOptions = {}): Promise<TestClub> {
@@ -46,7 +46,8 @@ export async function testClub(options: TestClubOptions = {}): Promise<TestClub>
   if (options.isSetUp !== false) await make.club()
   const config: Config = { ...readConfig({ LOG_LEVEL: process.env['TEST_LOG'] ?? 'silent', RATE_LIMIT: '0' }), databaseUrl: database.url, ...options.config }
   const events = openEvents(database.url)
-  const app = await buildApp(config, { db, clock, events })
+  const { features, onRoute } = options
+  const app = await buildApp(config, { db, clock, events, ...(features && { features }), ...(onRoute && { onRoute }) })
   await app.ready()
   afterAll(async () => {
     await app.close()
