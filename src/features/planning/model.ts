@@ -1,0 +1,60 @@
+/** Shapes that planning stores and shows. Times are instants (whole minutes since 1970-01-01T00:00Z), ids are row ids. */
+import type { Binding, Fault, UnplannedReason } from '../../core/schedule/answer.ts'
+import type { CureStage } from '../../core/cure/types.ts'
+
+/** Names of everything that a sentence may be about; an id that is gone since is simply not in it. */
+export type NameBook = {
+  readonly builds: ReadonlyMap<string, string>
+  readonly tasks: ReadonlyMap<string, { readonly name: string; readonly buildId: string }>
+  readonly links: ReadonlyMap<string, { readonly from: string; readonly to: string; readonly kind: string; readonly stage: CureStage | null }>
+  readonly people: ReadonlyMap<string, string>
+  readonly places: ReadonlyMap<string, string>
+  /** Tools by id; a bay is `bay:<placeId>` and found through its place. */
+  readonly tools: ReadonlyMap<string, string>
+  readonly competences: ReadonlyMap<string, string>
+}
+
+/** Where and when one piece is meant to be. */
+export type Slot = { readonly start: number; readonly end: number; readonly projected: boolean }
+export type Window = { readonly opens: number; readonly closes: number | null }
+export type FixedWhy = 'pinned' | 'frozen' | 'under-way'
+
+/** What a reason is made from. `window` is the recoat window that this coat meets, if it meets one. */
+export type Reasoned = {
+  readonly taskId: string
+  readonly start: number
+  readonly binding: Binding
+  readonly fixed: FixedWhy | null
+  readonly window: Window | null
+}
+
+/** One difference between two plans. A wash is `wash:<linkId>` in `taskId`. */
+export type Move =
+  | ({ readonly kind: 'moved'; readonly buildId: string; readonly from: Slot; readonly to: Slot; /** pieces of this task that moved with it */ readonly others: number } & Reasoned)
+  | { readonly kind: 'ends'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly from: number; readonly to: number; readonly projected: boolean }
+  | { readonly kind: 'people'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly come: readonly string[]; readonly go: readonly string[] }
+  | { readonly kind: 'place'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly from: string | null; readonly to: string | null }
+  | ({ readonly kind: 'planned'; readonly buildId: string; readonly to: Slot; readonly others: number } & Reasoned)
+  | { readonly kind: 'unplanned'; readonly buildId: string; readonly taskId: string; readonly from: Slot | null; readonly reason: UnplannedReason }
+  | { readonly kind: 'missed'; readonly buildId: string; readonly linkId: string; readonly why: 'no-window' | 'chosen' | 'fact'; readonly opens: number | null; readonly closes: number | null }
+  | { readonly kind: 'dropped'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly why: FixedWhy; readonly fault: Fault }
+  | { readonly kind: 'launch'; readonly buildId: string; readonly from: Slot | null; readonly to: Slot | null }
+
+/** Something that could be done otherwise in a session that has begun; nobody's work is moved without being asked. */
+export type Suggestion = {
+  readonly buildId: string
+  readonly taskId: string
+  readonly start: number
+  readonly end: number
+  readonly people: readonly string[]
+  readonly supervisor: string | null
+  readonly placeId: string | null
+  /** Where the plan has it now, if it has. */
+  readonly instead: Slot | null
+}
+
+/** Why no new plan could be shown, stored with the attempt. */
+export type Failed = { readonly kind: 'refused'; readonly refusal: unknown } | { readonly kind: 'faulty'; readonly faults: readonly Fault[] } | { readonly kind: 'broke'; readonly message: string }
+
+export const washId = (linkId: string): string => `wash:${linkId}`
+export const linkOfWash = (taskId: string): string | null => (taskId.startsWith('wash:') ? taskId.slice(5) : null)

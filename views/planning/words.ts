@@ -1,0 +1,6 @@
+/** Every reason that planning shows is a sentence made here, from facts and ids that core gives. Nobody is ever blamed. */
+export * from './times.ts'
+export * from './words/moves.ts'
+export * from './words/names.ts'
+export * from './words/reasons.ts'
+export * from './words/unplanned.ts'

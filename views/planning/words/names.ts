@@ -1,0 +1,43 @@
+import type { CureStage } from '../../../src/core/cure/types.ts'
+import type { NameBook } from '../../../src/features/planning/model.ts'
+import { list, type TimeWords } from '../times.ts'
+
+/** What a sentence is made with: names and the club's clock. */
+export type Words = { readonly names: NameBook; readonly times: TimeWords }
+
+const WASH = 'wash:'
+const BAY = 'bay:'
+
+/** "Second fill coat", or "the wash and sand before Second fill coat". */
+export function taskName({ names }: Words, taskId: string): string {
+  if (taskId.startsWith(WASH)) {
+    const link = names.links.get(taskId.slice(WASH.length))
+    const to = link && names.tasks.get(link.to)?.name
+    return to ? `the wash and sand before ${to}` : 'a wash and sand'
+  }
+  return names.tasks.get(taskId)?.name ?? 'a task that is gone'
+}
+
+export const placeName = ({ names }: Words, id: string | null): string => (id !== null && names.places.get(id)) || 'the workshop'
+export const personName = ({ names }: Words, id: string): string => names.people.get(id) ?? 'somebody who left'
+export const buildName = ({ names }: Words, id: string): string => names.builds.get(id) ?? 'a build that is gone'
+export const competenceName = ({ names }: Words, id: string): string => names.competences.get(id) ?? 'this work'
+
+export const peopleNames = (w: Words, ids: readonly string[]): string => (ids.length === 0 ? 'nobody' : list(ids.map((id) => personName(w, id)).sort()))
+
+/** "Router", or "a bay in Main floor". */
+export function resourceName({ names }: Words, id: string): string {
+  if (id.startsWith(BAY)) return `a bay in ${names.places.get(id.slice(BAY.length)) ?? 'the workshop'}`
+  return names.tools.get(id) ?? 'a tool that is gone'
+}
+
+/** What a coat is by then: "… is dust-free". */
+export const STAGE: Record<CureStage, string> = {
+  workable: 'past working',
+  dustFree: 'dust-free',
+  opens: 'ready for the next coat',
+  closes: 'past its recoat window',
+  sandable: 'hard enough to sand',
+  handleable: 'hard enough to handle',
+  fullCure: 'fully cured',
+}
