@@ -4222,6 +4222,7 @@ export const LinkScalarFieldEnum = {
   washStartedAt: 'washStartedAt',
   washDoneAt: 'washDoneAt',
   washLoggedMin: 'washLoggedMin',
+  washToolIds: 'washToolIds',
   version: 'version'
 } as const
 

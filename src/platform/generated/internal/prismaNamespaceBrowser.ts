@@ -580,6 +580,7 @@ export const LinkScalarFieldEnum = {
   washStartedAt: 'washStartedAt',
   washDoneAt: 'washDoneAt',
   washLoggedMin: 'washLoggedMin',
+  washToolIds: 'washToolIds',
   version: 'version'
 } as const
 

@@ -98,6 +98,7 @@ export type LinkCountAggregateOutputType = {
   washStartedAt: number
   washDoneAt: number
   washLoggedMin: number
+  washToolIds: number
   version: number
   _all: number
 }
@@ -175,6 +176,7 @@ export type LinkCountAggregateInputType = {
   washStartedAt?: true
   washDoneAt?: true
   washLoggedMin?: true
+  washToolIds?: true
   version?: true
   _all?: true
 }
@@ -281,6 +283,7 @@ export type LinkGroupByOutputType = {
   washStartedAt: Date | null
   washDoneAt: Date | null
   washLoggedMin: number
+  washToolIds: string[]
   version: number
   _count: LinkCountAggregateOutputType | null
   _avg: LinkAvgAggregateOutputType | null
@@ -323,6 +326,7 @@ export type LinkWhereInput = {
   washStartedAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washDoneAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washLoggedMin?: Prisma.IntFilter<"Link"> | number
+  washToolIds?: Prisma.StringNullableListFilter<"Link">
   version?: Prisma.IntFilter<"Link"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   from?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
@@ -345,6 +349,7 @@ export type LinkOrderByWithRelationInput = {
   washStartedAt?: Prisma.SortOrderInput | Prisma.SortOrder
   washDoneAt?: Prisma.SortOrderInput | Prisma.SortOrder
   washLoggedMin?: Prisma.SortOrder
+  washToolIds?: Prisma.SortOrder
   version?: Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
   from?: Prisma.TaskOrderByWithRelationInput
@@ -371,6 +376,7 @@ export type LinkWhereUniqueInput = Prisma.AtLeast<{
   washStartedAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washDoneAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washLoggedMin?: Prisma.IntFilter<"Link"> | number
+  washToolIds?: Prisma.StringNullableListFilter<"Link">
   version?: Prisma.IntFilter<"Link"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   from?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
@@ -393,6 +399,7 @@ export type LinkOrderByWithAggregationInput = {
   washStartedAt?: Prisma.SortOrderInput | Prisma.SortOrder
   washDoneAt?: Prisma.SortOrderInput | Prisma.SortOrder
   washLoggedMin?: Prisma.SortOrder
+  washToolIds?: Prisma.SortOrder
   version?: Prisma.SortOrder
   _count?: Prisma.LinkCountOrderByAggregateInput
   _avg?: Prisma.LinkAvgOrderByAggregateInput
@@ -420,6 +427,7 @@ export type LinkScalarWhereWithAggregatesInput = {
   washStartedAt?: Prisma.DateTimeNullableWithAggregatesFilter<"Link"> | Date | string | null
   washDoneAt?: Prisma.DateTimeNullableWithAggregatesFilter<"Link"> | Date | string | null
   washLoggedMin?: Prisma.IntWithAggregatesFilter<"Link"> | number
+  washToolIds?: Prisma.StringNullableListFilter<"Link">
   version?: Prisma.IntWithAggregatesFilter<"Link"> | number
 }
 
@@ -436,6 +444,7 @@ export type LinkCreateInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutLinksInput
   from: Prisma.TaskCreateNestedOneWithoutLinksFromInput
@@ -458,6 +467,7 @@ export type LinkUncheckedCreateInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -474,6 +484,7 @@ export type LinkUpdateInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutLinksNestedInput
   from?: Prisma.TaskUpdateOneRequiredWithoutLinksFromNestedInput
@@ -496,6 +507,7 @@ export type LinkUncheckedUpdateInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -515,6 +527,7 @@ export type LinkCreateManyInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -531,6 +544,7 @@ export type LinkUpdateManyMutationInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -550,6 +564,7 @@ export type LinkUncheckedUpdateManyInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -561,6 +576,14 @@ export type LinkListRelationFilter = {
 
 export type LinkOrderByRelationAggregateInput = {
   _count?: Prisma.SortOrder
+}
+
+export type StringNullableListFilter<$PrismaModel = never> = {
+  equals?: string[] | Prisma.ListStringFieldRefInput<$PrismaModel> | null
+  has?: string | Prisma.StringFieldRefInput<$PrismaModel> | null
+  hasEvery?: string[] | Prisma.ListStringFieldRefInput<$PrismaModel>
+  hasSome?: string[] | Prisma.ListStringFieldRefInput<$PrismaModel>
+  isEmpty?: boolean
 }
 
 export type LinkFromIdToIdKindCompoundUniqueInput = {
@@ -585,6 +608,7 @@ export type LinkCountOrderByAggregateInput = {
   washStartedAt?: Prisma.SortOrder
   washDoneAt?: Prisma.SortOrder
   washLoggedMin?: Prisma.SortOrder
+  washToolIds?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -770,8 +794,17 @@ export type LinkUncheckedUpdateManyWithoutToNestedInput = {
   deleteMany?: Prisma.LinkScalarWhereInput | Prisma.LinkScalarWhereInput[]
 }
 
+export type LinkCreatewashToolIdsInput = {
+  set: string[]
+}
+
 export type EnumLinkKindFieldUpdateOperationsInput = {
   set?: $Enums.LinkKind
+}
+
+export type LinkUpdatewashToolIdsInput = {
+  set?: string[]
+  push?: string | string[]
 }
 
 export type LinkCreateWithoutBuildInput = {
@@ -787,6 +820,7 @@ export type LinkCreateWithoutBuildInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
   from: Prisma.TaskCreateNestedOneWithoutLinksFromInput
   to: Prisma.TaskCreateNestedOneWithoutLinksToInput
@@ -807,6 +841,7 @@ export type LinkUncheckedCreateWithoutBuildInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -855,6 +890,7 @@ export type LinkScalarWhereInput = {
   washStartedAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washDoneAt?: Prisma.DateTimeNullableFilter<"Link"> | Date | string | null
   washLoggedMin?: Prisma.IntFilter<"Link"> | number
+  washToolIds?: Prisma.StringNullableListFilter<"Link">
   version?: Prisma.IntFilter<"Link"> | number
 }
 
@@ -871,6 +907,7 @@ export type LinkCreateWithoutFromInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutLinksInput
   to: Prisma.TaskCreateNestedOneWithoutLinksToInput
@@ -891,6 +928,7 @@ export type LinkUncheckedCreateWithoutFromInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -917,6 +955,7 @@ export type LinkCreateWithoutToInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutLinksInput
   from: Prisma.TaskCreateNestedOneWithoutLinksFromInput
@@ -937,6 +976,7 @@ export type LinkUncheckedCreateWithoutToInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -997,6 +1037,7 @@ export type LinkCreateManyBuildInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -1013,6 +1054,7 @@ export type LinkUpdateWithoutBuildInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
   from?: Prisma.TaskUpdateOneRequiredWithoutLinksFromNestedInput
   to?: Prisma.TaskUpdateOneRequiredWithoutLinksToNestedInput
@@ -1033,6 +1075,7 @@ export type LinkUncheckedUpdateWithoutBuildInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1051,6 +1094,7 @@ export type LinkUncheckedUpdateManyWithoutBuildInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1069,6 +1113,7 @@ export type LinkCreateManyFromInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -1087,6 +1132,7 @@ export type LinkCreateManyToInput = {
   washStartedAt?: Date | string | null
   washDoneAt?: Date | string | null
   washLoggedMin?: number
+  washToolIds?: Prisma.LinkCreatewashToolIdsInput | string[]
   version?: number
 }
 
@@ -1103,6 +1149,7 @@ export type LinkUpdateWithoutFromInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutLinksNestedInput
   to?: Prisma.TaskUpdateOneRequiredWithoutLinksToNestedInput
@@ -1123,6 +1170,7 @@ export type LinkUncheckedUpdateWithoutFromInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1141,6 +1189,7 @@ export type LinkUncheckedUpdateManyWithoutFromInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1157,6 +1206,7 @@ export type LinkUpdateWithoutToInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutLinksNestedInput
   from?: Prisma.TaskUpdateOneRequiredWithoutLinksFromNestedInput
@@ -1177,6 +1227,7 @@ export type LinkUncheckedUpdateWithoutToInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1195,6 +1246,7 @@ export type LinkUncheckedUpdateManyWithoutToInput = {
   washStartedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washDoneAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   washLoggedMin?: Prisma.IntFieldUpdateOperationsInput | number
+  washToolIds?: Prisma.LinkUpdatewashToolIdsInput | string[]
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1216,6 +1268,7 @@ export type LinkSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   washStartedAt?: boolean
   washDoneAt?: boolean
   washLoggedMin?: boolean
+  washToolIds?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   from?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
@@ -1238,6 +1291,7 @@ export type LinkSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   washStartedAt?: boolean
   washDoneAt?: boolean
   washLoggedMin?: boolean
+  washToolIds?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   from?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
@@ -1260,6 +1314,7 @@ export type LinkSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   washStartedAt?: boolean
   washDoneAt?: boolean
   washLoggedMin?: boolean
+  washToolIds?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   from?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
@@ -1282,10 +1337,11 @@ export type LinkSelectScalar = {
   washStartedAt?: boolean
   washDoneAt?: boolean
   washLoggedMin?: boolean
+  washToolIds?: boolean
   version?: boolean
 }
 
-export type LinkOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "fromId" | "toId" | "kind" | "lagMin" | "edge" | "minLagMin" | "maxLagMin" | "stage" | "washMin" | "missedAt" | "washStartedAt" | "washDoneAt" | "washLoggedMin" | "version", ExtArgs["result"]["link"]>
+export type LinkOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "fromId" | "toId" | "kind" | "lagMin" | "edge" | "minLagMin" | "maxLagMin" | "stage" | "washMin" | "missedAt" | "washStartedAt" | "washDoneAt" | "washLoggedMin" | "washToolIds" | "version", ExtArgs["result"]["link"]>
 export type LinkInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   from?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
@@ -1334,6 +1390,10 @@ export type $LinkPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     washStartedAt: Date | null
     washDoneAt: Date | null
     washLoggedMin: number
+    /**
+     * Tools of the wash-and-sand work.
+     */
+    washToolIds: string[]
     version: number
   }, ExtArgs["result"]["link"]>
   composites: {}
@@ -1776,6 +1836,7 @@ export interface LinkFieldRefs {
   readonly washStartedAt: Prisma.FieldRef<"Link", 'DateTime'>
   readonly washDoneAt: Prisma.FieldRef<"Link", 'DateTime'>
   readonly washLoggedMin: Prisma.FieldRef<"Link", 'Int'>
+  readonly washToolIds: Prisma.FieldRef<"Link", 'String[]'>
   readonly version: Prisma.FieldRef<"Link", 'Int'>
 }
     
