@@ -4,13 +4,17 @@ import { beforeEach, expect, test } from 'vitest'
 import { z } from 'zod'
 import type { Feature } from '../../src/app/features.ts'
 import { ok } from '../../src/core/result.ts'
+import { usePage } from '../../views/shared/page-context.ts'
 import { audit, refused, write, writePublic, type Refusal, type Typed } from '../../src/platform/write.ts'
+import { COOKIE } from '../../src/platform/sign-in.ts'
 import { testClub } from '../support/app.ts'
 
 function Form({ refusal, typed }: { refusal: Refusal; typed: Typed }) {
   return h('form', null, h('input', { name: 'note', value: String(typed['note'] ?? '') }), h('p', null, refusal.message), h('b', null, refusal.fields?.['note'] ?? ''),
     h('i', null, JSON.stringify(refusal.current ?? null)))
 }
+
+const List = () => h('html', null, h('p', null, usePage().flash ?? 'nothing new'))
 
 let gate: Promise<void> = Promise.resolve()
 let runs = 0
@@ -21,6 +25,7 @@ const feature: Feature = {
   policy: { 'writing.add': { who: 'member' }, 'writing.public': { who: 'public' } },
   routes: async (app) => {
     const schema = z.object({ note: z.string().trim().min(2, 'Say what it is') })
+    app.get('/list', { config: { may: 'writing.add' } }, (_req, reply) => reply.view(List, {}))
     app.post('/add', { config: { may: 'writing.add' } }, (req, reply) =>
       write(req, reply, {
         schema,
@@ -168,7 +173,10 @@ test('the sentence about what was done is shown on the next page, once and escap
   const answer = await ann.post('/add', { note: 'clamp' })
   const cookie = answer.cookies.find(({ name }) => name === 'garboard_flash')
   expect([cookie?.httpOnly, cookie?.sameSite]).toEqual([true, 'Lax'])
-  expect(Buffer.from(cookie?.value ?? '', 'base64url').toString()).toBe('Added <clamp>.')
+  const next = await ann.get('/list', { cookie: `${COOKIE}=${ann.secret}; garboard_flash=${cookie?.value}` })
+  expect(next.body).toBe('<!doctype html><html><p>Added &lt;clamp>.</p></html>')
+  expect(next.cookies.find(({ name }) => name === 'garboard_flash')?.value).toBe('')
+  expect((await ann.get('/list')).body).toContain('nothing new')
 })
 
 test('a write that needs no sign-in knows who is signed in all the same', async () => {

@@ -17,6 +17,8 @@ export const PASSWORD = 'tests only, 10 and more'
 /** A person at a browser; `null` cookie: signed out. */
 export type Person = {
   memberId: string | null
+  /** What its sign-in cookie holds. */
+  secret: string | null
   get(url: string, headers?: Record<string, string>): Promise<LightMyRequestResponse>
   /** Posts a form as a browser does: with the once-only key (its own unless given) and the origin. Arrays repeat a field. */
   post(url: string, fields?: Record<string, string | number | readonly string[]>, headers?: Record<string, string>): Promise<LightMyRequestResponse>
@@ -80,6 +82,7 @@ function person(app: FastifyInstance, secret: string | null): Person {
   const cookies: Record<string, string> = secret ? { [COOKIE]: secret } : {}
   return {
     memberId: null,
+    secret,
     get: (url, headers = {}) => app.inject({ method: 'GET', url, cookies, headers }),
     post: (url, fields = {}, headers = {}) =>
       app.inject({
