@@ -34,7 +34,7 @@ export type Move =
   | { readonly kind: 'ends'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly from: number; readonly to: number; readonly projected: boolean }
   | { readonly kind: 'people'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly come: readonly string[]; readonly go: readonly string[] }
   | { readonly kind: 'place'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly from: string | null; readonly to: string | null }
-  | ({ readonly kind: 'planned'; readonly buildId: string; readonly to: Slot; readonly others: number } & Reasoned)
+  | ({ readonly kind: 'planned'; readonly buildId: string; readonly to: Slot; readonly others: number; /** beside pieces it had before */ readonly more: boolean } & Reasoned)
   | { readonly kind: 'unplanned'; readonly buildId: string; readonly taskId: string; readonly from: Slot | null; readonly reason: UnplannedReason }
   | { readonly kind: 'missed'; readonly buildId: string; readonly linkId: string; readonly why: 'no-window' | 'chosen' | 'fact'; readonly opens: number | null; readonly closes: number | null }
   | { readonly kind: 'dropped'; readonly buildId: string; readonly taskId: string; readonly start: number; readonly why: FixedWhy; readonly fault: Fault }
@@ -58,3 +58,50 @@ export type Failed = { readonly kind: 'refused'; readonly refusal: unknown } | {
 
 export const washId = (linkId: string): string => `wash:${linkId}`
 export const linkOfWash = (taskId: string): string | null => (taskId.startsWith('wash:') ? taskId.slice(5) : null)
+
+export type StoredPiece = {
+  readonly pieceId: string
+  readonly buildId: string
+  /** The task, or `wash:<linkId>`. */
+  readonly taskId: string
+  readonly start: number
+  readonly end: number
+  readonly people: readonly string[]
+  readonly supervisor: string | null
+  readonly placeId: string | null
+  readonly fixed: FixedWhy | null
+  readonly projected: boolean
+  readonly binding: Binding
+  readonly float: number
+  readonly freeFloat: number
+}
+
+export type StoredBuild = {
+  readonly buildId: string
+  readonly launch: number | null
+  readonly lowerBound: number | null
+  readonly late: number
+  readonly chain: readonly string[]
+}
+
+export type StoredMissed = { readonly linkId: string; readonly opens: number | null; readonly closes: number | null; readonly why: 'no-window' | 'chosen' | 'fact' }
+export type StoredMet = { readonly linkId: string; readonly opens: number; readonly closes: number | null }
+export type StoredUnplanned = { readonly taskId: string; readonly reason: UnplannedReason }
+export type StoredDropped = { readonly taskId: string; readonly start: number; readonly why: FixedWhy; readonly fault: Fault }
+
+/** A plan that was shown, as it is read back. */
+export type StoredPlan = {
+  readonly id: bigint
+  readonly madeAt: number
+  readonly fromAt: number
+  readonly coversRequest: bigint
+  readonly causes: readonly string[]
+  readonly pieces: readonly StoredPiece[]
+  readonly builds: readonly StoredBuild[]
+  readonly unplanned: readonly StoredUnplanned[]
+  readonly missed: readonly StoredMissed[]
+  readonly met: readonly StoredMet[]
+  readonly dropped: readonly StoredDropped[]
+  readonly moves: readonly Move[]
+  readonly suggestions: readonly Suggestion[]
+}

@@ -237,3 +237,8 @@ export type PlanBuild = Prisma.PlanBuildModel
  * What all instances must know and no table of the club is about: the set-up code until the club is set up.
  */
 export type Secret = Prisma.SecretModel
+/**
+ * Model BuildWeek
+ * What the first plan of each week meant for it; kept when the pieces of old plans are pruned.
+ */
+export type BuildWeek = Prisma.BuildWeekModel

@@ -126,7 +126,7 @@ describe('what moved', () => {
     expect(moveSentence(w, { kind: 'people', buildId: 'b1', taskId: 'sand', start: sat.start, come: [], go: ['ann', 'ben'] }, false)).toBe('Sand the rudder, Sat 14:00: Ann and Ben are not needed for it now.')
     expect(moveSentence(w, { kind: 'place', buildId: 'b1', taskId: 'sand', start: sat.start, from: 'tent', to: 'floor' }, false)).toBe('Sand the rudder, Sat 14:00, is done in Main floor and not in Paint tent.')
     expect(moveSentence(w, { kind: 'ends', buildId: 'b1', taskId: 'sand', start: sat.start, from: sat.end, to: sat.end + 30, projected: false }, false)).toBe('Sand the rudder, Sat 14:00, goes on until 16:30 and not 16:00.')
-    expect(moveSentence(w, { kind: 'planned', buildId: 'b1', to: sun, others: 0, ...piece({ kind: 'now' }) }, false)).toBe('Second fill coat is now planned for Sun 10:00.')
+    expect(moveSentence(w, { kind: 'planned', buildId: 'b1', to: sun, others: 0, more: false, ...piece({ kind: 'now' }) }, false)).toBe('Second fill coat is now planned for Sun 10:00.')
     expect(moveSentence(w, { kind: 'launch', buildId: 'b1', from: sun, to: later })).toBe('Skua’s launch moves from Sun to week 29 (from 13 Jul).')
     expect(moveSentence(w, { kind: 'launch', buildId: 'b1', from: later, to: sun })).toBe('Skua is launched sooner: Sun and not week 29 (from 13 Jul).')
     expect(moveSentence(w, { kind: 'launch', buildId: 'b1', from: later, to: null })).toBe('Skua has no launch date for now: something before the launch can’t be planned.')

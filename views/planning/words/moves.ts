@@ -22,6 +22,7 @@ function moveWords(w: Words, move: Move): string {
     }
     case 'planned': {
       const also = move.others > 0 ? ` (and ${plural(move.others, 'later piece')})` : ''
+      if (move.more) return `${taskName(w, move.taskId)} takes another piece, ${when(w, move.to)}${also}`
       return `${taskName(w, move.taskId)} is now planned for ${when(w, move.to)}${also}`
     }
     case 'ends':

@@ -440,7 +440,8 @@ export const ModelName = {
   Plan: 'Plan',
   PlanPiece: 'PlanPiece',
   PlanBuild: 'PlanBuild',
-  Secret: 'Secret'
+  Secret: 'Secret',
+  BuildWeek: 'BuildWeek'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -456,7 +457,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret"
+    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -3716,6 +3717,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    BuildWeek: {
+      payload: Prisma.$BuildWeekPayload<ExtArgs>
+      fields: Prisma.BuildWeekFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.BuildWeekFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.BuildWeekFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        findFirst: {
+          args: Prisma.BuildWeekFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.BuildWeekFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        findMany: {
+          args: Prisma.BuildWeekFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>[]
+        }
+        create: {
+          args: Prisma.BuildWeekCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        createMany: {
+          args: Prisma.BuildWeekCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.BuildWeekCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>[]
+        }
+        delete: {
+          args: Prisma.BuildWeekDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        update: {
+          args: Prisma.BuildWeekUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        deleteMany: {
+          args: Prisma.BuildWeekDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.BuildWeekUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.BuildWeekUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>[]
+        }
+        upsert: {
+          args: Prisma.BuildWeekUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BuildWeekPayload>
+        }
+        aggregate: {
+          args: Prisma.BuildWeekAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateBuildWeek>
+        }
+        groupBy: {
+          args: Prisma.BuildWeekGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BuildWeekGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.BuildWeekCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BuildWeekCountAggregateOutputType> | number
+        }
+      }
+    }
   }
 } & {
   other: {
@@ -4348,7 +4423,8 @@ export const PlanScalarFieldEnum = {
   dropped: 'dropped',
   missed: 'missed',
   met: 'met',
-  moves: 'moves'
+  moves: 'moves',
+  suggestions: 'suggestions'
 } as const
 
 export type PlanScalarFieldEnum = (typeof PlanScalarFieldEnum)[keyof typeof PlanScalarFieldEnum]
@@ -4393,6 +4469,18 @@ export const SecretScalarFieldEnum = {
 } as const
 
 export type SecretScalarFieldEnum = (typeof SecretScalarFieldEnum)[keyof typeof SecretScalarFieldEnum]
+
+
+export const BuildWeekScalarFieldEnum = {
+  buildId: 'buildId',
+  monday: 'monday',
+  availableMin: 'availableMin',
+  plannedMin: 'plannedMin',
+  leftMin: 'leftMin',
+  launchAt: 'launchAt'
+} as const
+
+export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
 
 
 export const SortOrder = {
@@ -4902,6 +4990,7 @@ export type GlobalOmitConfig = {
   planPiece?: Prisma.PlanPieceOmit
   planBuild?: Prisma.PlanBuildOmit
   secret?: Prisma.SecretOmit
+  buildWeek?: Prisma.BuildWeekOmit
 }
 
 /* Types for Logging */

@@ -94,7 +94,8 @@ export const ModelName = {
   Plan: 'Plan',
   PlanPiece: 'PlanPiece',
   PlanBuild: 'PlanBuild',
-  Secret: 'Secret'
+  Secret: 'Secret',
+  BuildWeek: 'BuildWeek'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -706,7 +707,8 @@ export const PlanScalarFieldEnum = {
   dropped: 'dropped',
   missed: 'missed',
   met: 'met',
-  moves: 'moves'
+  moves: 'moves',
+  suggestions: 'suggestions'
 } as const
 
 export type PlanScalarFieldEnum = (typeof PlanScalarFieldEnum)[keyof typeof PlanScalarFieldEnum]
@@ -751,6 +753,18 @@ export const SecretScalarFieldEnum = {
 } as const
 
 export type SecretScalarFieldEnum = (typeof SecretScalarFieldEnum)[keyof typeof SecretScalarFieldEnum]
+
+
+export const BuildWeekScalarFieldEnum = {
+  buildId: 'buildId',
+  monday: 'monday',
+  availableMin: 'availableMin',
+  plannedMin: 'plannedMin',
+  leftMin: 'leftMin',
+  launchAt: 'launchAt'
+} as const
+
+export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
 
 
 export const SortOrder = {

@@ -332,6 +332,7 @@ export type BuildWhereInput = {
   holds?: Prisma.HoldListRelationFilter
   launchTask?: Prisma.XOR<Prisma.TaskNullableScalarRelationFilter, Prisma.TaskWhereInput> | null
   planBuilds?: Prisma.PlanBuildListRelationFilter
+  weeks?: Prisma.BuildWeekListRelationFilter
 }
 
 export type BuildOrderByWithRelationInput = {
@@ -361,6 +362,7 @@ export type BuildOrderByWithRelationInput = {
   holds?: Prisma.HoldOrderByRelationAggregateInput
   launchTask?: Prisma.TaskOrderByWithRelationInput
   planBuilds?: Prisma.PlanBuildOrderByRelationAggregateInput
+  weeks?: Prisma.BuildWeekOrderByRelationAggregateInput
 }
 
 export type BuildWhereUniqueInput = Prisma.AtLeast<{
@@ -393,6 +395,7 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   holds?: Prisma.HoldListRelationFilter
   launchTask?: Prisma.XOR<Prisma.TaskNullableScalarRelationFilter, Prisma.TaskWhereInput> | null
   planBuilds?: Prisma.PlanBuildListRelationFilter
+  weeks?: Prisma.BuildWeekListRelationFilter
 }, "id" | "name" | "launchTaskId">
 
 export type BuildOrderByWithAggregationInput = {
@@ -470,6 +473,7 @@ export type BuildCreateInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateInput = {
@@ -497,6 +501,7 @@ export type BuildUncheckedCreateInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUpdateInput = {
@@ -524,6 +529,7 @@ export type BuildUpdateInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateInput = {
@@ -551,6 +557,7 @@ export type BuildUncheckedUpdateInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyInput = {
@@ -877,6 +884,20 @@ export type BuildUpdateOneRequiredWithoutPlanBuildsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutPlanBuildsInput, Prisma.BuildUpdateWithoutPlanBuildsInput>, Prisma.BuildUncheckedUpdateWithoutPlanBuildsInput>
 }
 
+export type BuildCreateNestedOneWithoutWeeksInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutWeeksInput, Prisma.BuildUncheckedCreateWithoutWeeksInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutWeeksInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutWeeksNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutWeeksInput, Prisma.BuildUncheckedCreateWithoutWeeksInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutWeeksInput
+  upsert?: Prisma.BuildUpsertWithoutWeeksInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutWeeksInput, Prisma.BuildUpdateWithoutWeeksInput>, Prisma.BuildUncheckedUpdateWithoutWeeksInput>
+}
+
 export type BuildCreateWithoutPlaceInput = {
   id?: string
   name: string
@@ -901,6 +922,7 @@ export type BuildCreateWithoutPlaceInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlaceInput = {
@@ -927,6 +949,7 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlaceInput = {
@@ -1003,6 +1026,7 @@ export type BuildCreateWithoutTeamInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTeamInput = {
@@ -1029,6 +1053,7 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTeamInput = {
@@ -1071,6 +1096,7 @@ export type BuildUpdateWithoutTeamInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTeamInput = {
@@ -1097,6 +1123,7 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPhasesInput = {
@@ -1123,6 +1150,7 @@ export type BuildCreateWithoutPhasesInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPhasesInput = {
@@ -1149,6 +1177,7 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPhasesInput = {
@@ -1191,6 +1220,7 @@ export type BuildUpdateWithoutPhasesInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPhasesInput = {
@@ -1217,6 +1247,7 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutTasksInput = {
@@ -1243,6 +1274,7 @@ export type BuildCreateWithoutTasksInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTasksInput = {
@@ -1269,6 +1301,7 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTasksInput = {
@@ -1300,6 +1333,7 @@ export type BuildCreateWithoutLaunchTaskInput = {
   links?: Prisma.LinkCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLaunchTaskInput = {
@@ -1326,6 +1360,7 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLaunchTaskInput = {
@@ -1368,6 +1403,7 @@ export type BuildUpdateWithoutTasksInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTasksInput = {
@@ -1394,6 +1430,7 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUpsertWithoutLaunchTaskInput = {
@@ -1431,6 +1468,7 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
@@ -1457,6 +1495,7 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutLinksInput = {
@@ -1483,6 +1522,7 @@ export type BuildCreateWithoutLinksInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLinksInput = {
@@ -1509,6 +1549,7 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLinksInput = {
@@ -1551,6 +1592,7 @@ export type BuildUpdateWithoutLinksInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLinksInput = {
@@ -1577,6 +1619,7 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutHoldsInput = {
@@ -1603,6 +1646,7 @@ export type BuildCreateWithoutHoldsInput = {
   links?: Prisma.LinkCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutHoldsInput = {
@@ -1629,6 +1673,7 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutHoldsInput = {
@@ -1671,6 +1716,7 @@ export type BuildUpdateWithoutHoldsInput = {
   links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutHoldsInput = {
@@ -1697,6 +1743,7 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanBuildsInput = {
@@ -1723,6 +1770,7 @@ export type BuildCreateWithoutPlanBuildsInput = {
   links?: Prisma.LinkCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanBuildsInput = {
@@ -1749,6 +1797,7 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanBuildsInput = {
@@ -1791,6 +1840,7 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
@@ -1817,6 +1867,131 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutWeeksInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutWeeksInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutWeeksInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutWeeksInput, Prisma.BuildUncheckedCreateWithoutWeeksInput>
+}
+
+export type BuildUpsertWithoutWeeksInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutWeeksInput, Prisma.BuildUncheckedUpdateWithoutWeeksInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutWeeksInput, Prisma.BuildUncheckedCreateWithoutWeeksInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutWeeksInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutWeeksInput, Prisma.BuildUncheckedUpdateWithoutWeeksInput>
+}
+
+export type BuildUpdateWithoutWeeksInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutWeeksInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyPlaceInput = {
@@ -1863,6 +2038,7 @@ export type BuildUpdateWithoutPlaceInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlaceInput = {
@@ -1889,6 +2065,7 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateManyWithoutPlaceInput = {
@@ -1923,6 +2100,7 @@ export type BuildCountOutputType = {
   links: number
   holds: number
   planBuilds: number
+  weeks: number
 }
 
 export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -1932,6 +2110,7 @@ export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.
   links?: boolean | BuildCountOutputTypeCountLinksArgs
   holds?: boolean | BuildCountOutputTypeCountHoldsArgs
   planBuilds?: boolean | BuildCountOutputTypeCountPlanBuildsArgs
+  weeks?: boolean | BuildCountOutputTypeCountWeeksArgs
 }
 
 /**
@@ -1986,6 +2165,13 @@ export type BuildCountOutputTypeCountPlanBuildsArgs<ExtArgs extends runtime.Type
   where?: Prisma.PlanBuildWhereInput
 }
 
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountWeeksArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BuildWeekWhereInput
+}
+
 
 export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -2014,6 +2200,7 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   holds?: boolean | Prisma.Build$holdsArgs<ExtArgs>
   launchTask?: boolean | Prisma.Build$launchTaskArgs<ExtArgs>
   planBuilds?: boolean | Prisma.Build$planBuildsArgs<ExtArgs>
+  weeks?: boolean | Prisma.Build$weeksArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["build"]>
 
@@ -2094,6 +2281,7 @@ export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   holds?: boolean | Prisma.Build$holdsArgs<ExtArgs>
   launchTask?: boolean | Prisma.Build$launchTaskArgs<ExtArgs>
   planBuilds?: boolean | Prisma.Build$planBuildsArgs<ExtArgs>
+  weeks?: boolean | Prisma.Build$weeksArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type BuildIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -2116,6 +2304,7 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
     holds: Prisma.$HoldPayload<ExtArgs>[]
     launchTask: Prisma.$TaskPayload<ExtArgs> | null
     planBuilds: Prisma.$PlanBuildPayload<ExtArgs>[]
+    weeks: Prisma.$BuildWeekPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -2544,6 +2733,7 @@ export interface Prisma__BuildClient<T, Null = never, ExtArgs extends runtime.Ty
   holds<T extends Prisma.Build$holdsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$holdsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$HoldPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   launchTask<T extends Prisma.Build$launchTaskArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$launchTaskArgs<ExtArgs>>): Prisma.Prisma__TaskClient<runtime.Types.Result.GetResult<Prisma.$TaskPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
   planBuilds<T extends Prisma.Build$planBuildsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$planBuildsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanBuildPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  weeks<T extends Prisma.Build$weeksArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$weeksArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BuildWeekPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -3152,6 +3342,30 @@ export type Build$planBuildsArgs<ExtArgs extends runtime.Types.Extensions.Intern
   take?: number
   skip?: number
   distinct?: Prisma.PlanBuildScalarFieldEnum | Prisma.PlanBuildScalarFieldEnum[]
+}
+
+/**
+ * Build.weeks
+ */
+export type Build$weeksArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the BuildWeek
+   */
+  select?: Prisma.BuildWeekSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the BuildWeek
+   */
+  omit?: Prisma.BuildWeekOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BuildWeekInclude<ExtArgs> | null
+  where?: Prisma.BuildWeekWhereInput
+  orderBy?: Prisma.BuildWeekOrderByWithRelationInput | Prisma.BuildWeekOrderByWithRelationInput[]
+  cursor?: Prisma.BuildWeekWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BuildWeekScalarFieldEnum | Prisma.BuildWeekScalarFieldEnum[]
 }
 
 /**

@@ -75,6 +75,7 @@ export type PlanCountAggregateOutputType = {
   missed: number
   met: number
   moves: number
+  suggestions: number
   _all: number
 }
 
@@ -128,6 +129,7 @@ export type PlanCountAggregateInputType = {
   missed?: true
   met?: true
   moves?: true
+  suggestions?: true
   _all?: true
 }
 
@@ -232,6 +234,7 @@ export type PlanGroupByOutputType = {
   missed: runtime.JsonValue
   met: runtime.JsonValue
   moves: runtime.JsonValue
+  suggestions: runtime.JsonValue
   _count: PlanCountAggregateOutputType | null
   _avg: PlanAvgAggregateOutputType | null
   _sum: PlanSumAggregateOutputType | null
@@ -272,6 +275,7 @@ export type PlanWhereInput = {
   missed?: Prisma.JsonFilter<"Plan">
   met?: Prisma.JsonFilter<"Plan">
   moves?: Prisma.JsonFilter<"Plan">
+  suggestions?: Prisma.JsonFilter<"Plan">
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
 }
@@ -291,6 +295,7 @@ export type PlanOrderByWithRelationInput = {
   missed?: Prisma.SortOrder
   met?: Prisma.SortOrder
   moves?: Prisma.SortOrder
+  suggestions?: Prisma.SortOrder
   pieces?: Prisma.PlanPieceOrderByRelationAggregateInput
   builds?: Prisma.PlanBuildOrderByRelationAggregateInput
 }
@@ -313,6 +318,7 @@ export type PlanWhereUniqueInput = Prisma.AtLeast<{
   missed?: Prisma.JsonFilter<"Plan">
   met?: Prisma.JsonFilter<"Plan">
   moves?: Prisma.JsonFilter<"Plan">
+  suggestions?: Prisma.JsonFilter<"Plan">
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
 }, "id">
@@ -332,6 +338,7 @@ export type PlanOrderByWithAggregationInput = {
   missed?: Prisma.SortOrder
   met?: Prisma.SortOrder
   moves?: Prisma.SortOrder
+  suggestions?: Prisma.SortOrder
   _count?: Prisma.PlanCountOrderByAggregateInput
   _avg?: Prisma.PlanAvgOrderByAggregateInput
   _max?: Prisma.PlanMaxOrderByAggregateInput
@@ -357,6 +364,7 @@ export type PlanScalarWhereWithAggregatesInput = {
   missed?: Prisma.JsonWithAggregatesFilter<"Plan">
   met?: Prisma.JsonWithAggregatesFilter<"Plan">
   moves?: Prisma.JsonWithAggregatesFilter<"Plan">
+  suggestions?: Prisma.JsonWithAggregatesFilter<"Plan">
 }
 
 export type PlanCreateInput = {
@@ -374,6 +382,7 @@ export type PlanCreateInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
 }
@@ -393,6 +402,7 @@ export type PlanUncheckedCreateInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
 }
@@ -412,6 +422,7 @@ export type PlanUpdateInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
 }
@@ -431,6 +442,7 @@ export type PlanUncheckedUpdateInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
 }
@@ -450,6 +462,7 @@ export type PlanCreateManyInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type PlanUpdateManyMutationInput = {
@@ -467,6 +480,7 @@ export type PlanUpdateManyMutationInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type PlanUncheckedUpdateManyInput = {
@@ -484,6 +498,7 @@ export type PlanUncheckedUpdateManyInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type PlanCountOrderByAggregateInput = {
@@ -501,6 +516,7 @@ export type PlanCountOrderByAggregateInput = {
   missed?: Prisma.SortOrder
   met?: Prisma.SortOrder
   moves?: Prisma.SortOrder
+  suggestions?: Prisma.SortOrder
 }
 
 export type PlanAvgOrderByAggregateInput = {
@@ -594,6 +610,7 @@ export type PlanCreateWithoutPiecesInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
 }
 
@@ -612,6 +629,7 @@ export type PlanUncheckedCreateWithoutPiecesInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
 }
 
@@ -646,6 +664,7 @@ export type PlanUpdateWithoutPiecesInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
 }
 
@@ -664,6 +683,7 @@ export type PlanUncheckedUpdateWithoutPiecesInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
 }
 
@@ -682,6 +702,7 @@ export type PlanCreateWithoutBuildsInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
 }
 
@@ -700,6 +721,7 @@ export type PlanUncheckedCreateWithoutBuildsInput = {
   missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
 }
 
@@ -734,6 +756,7 @@ export type PlanUpdateWithoutBuildsInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
 }
 
@@ -752,6 +775,7 @@ export type PlanUncheckedUpdateWithoutBuildsInput = {
   missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
 }
 
@@ -810,6 +834,7 @@ export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   missed?: boolean
   met?: boolean
   moves?: boolean
+  suggestions?: boolean
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
@@ -830,6 +855,7 @@ export type PlanSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   missed?: boolean
   met?: boolean
   moves?: boolean
+  suggestions?: boolean
 }, ExtArgs["result"]["plan"]>
 
 export type PlanSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -847,6 +873,7 @@ export type PlanSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   missed?: boolean
   met?: boolean
   moves?: boolean
+  suggestions?: boolean
 }, ExtArgs["result"]["plan"]>
 
 export type PlanSelectScalar = {
@@ -864,9 +891,10 @@ export type PlanSelectScalar = {
   missed?: boolean
   met?: boolean
   moves?: boolean
+  suggestions?: boolean
 }
 
-export type PlanOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "madeAt" | "fromAt" | "coversRequest" | "causes" | "schedules" | "tookMs" | "status" | "score" | "unplanned" | "dropped" | "missed" | "met" | "moves", ExtArgs["result"]["plan"]>
+export type PlanOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "madeAt" | "fromAt" | "coversRequest" | "causes" | "schedules" | "tookMs" | "status" | "score" | "unplanned" | "dropped" | "missed" | "met" | "moves" | "suggestions", ExtArgs["result"]["plan"]>
 export type PlanInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
@@ -902,6 +930,10 @@ export type $PlanPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
      * What moved against the plan before: rows with build, task, from, to and binding.
      */
     moves: runtime.JsonValue
+    /**
+     * What could be done otherwise in a session that has begun: build, task, when, who.
+     */
+    suggestions: runtime.JsonValue
   }, ExtArgs["result"]["plan"]>
   composites: {}
 }
@@ -1341,6 +1373,7 @@ export interface PlanFieldRefs {
   readonly missed: Prisma.FieldRef<"Plan", 'Json'>
   readonly met: Prisma.FieldRef<"Plan", 'Json'>
   readonly moves: Prisma.FieldRef<"Plan", 'Json'>
+  readonly suggestions: Prisma.FieldRef<"Plan", 'Json'>
 }
     
 

@@ -1,0 +1,71 @@
+import type { FixedPiece, TaskSpec, Work } from '../../core/schedule/problem.ts'
+import { instant, type Instant } from '../../core/units/index.ts'
+import type { StoredPiece } from './model.ts'
+
+/** A session that has begun and isn't closed out: what was agreed for it stays. */
+export type BegunSession = { readonly id: string; readonly siteId: string; readonly start: number; readonly end: number }
+
+export type FixedQuestion = {
+  readonly now: Instant
+  readonly sessions: readonly BegunSession[]
+  /** The plan shown so far. */
+  readonly previous: readonly StoredPiece[]
+  readonly tasks: readonly TaskSpec[]
+  readonly washWork: ReadonlyMap<string, { readonly work: Work; readonly setUp: number; readonly clearUp: number; readonly open: boolean }>
+  readonly siteOf: ReadonlyMap<string, string>
+  /** End of the last logged stretch of each task (or wash). */
+  readonly lastWork: ReadonlyMap<string, number>
+  readonly pins: readonly FixedPiece[]
+}
+
+/**
+ * What the planner must keep: pins to come; pieces of the plan before in a session that has begun (`under-way` once the task was
+ * started, else `frozen`), less what was logged of them; unattended tasks that run. An open session's past piece with nothing logged
+ * stays, so that the plan builds on it until the close-out says otherwise.
+ */
+export function fixedPieces(q: FixedQuestion): FixedPiece[] {
+  const specs = new Map(q.tasks.map((t) => [t.id, t]))
+  const pins = q.pins.filter((pin) => specs.get(pin.taskId)?.finished === null && (pin.end > q.now || inSession(q, pin)))
+  const pinned = new Set(pins.map((p) => p.taskId))
+  const left = new Map<string, number>()
+  const kept = [...q.previous]
+    .sort((a, b) => a.start - b.start || (a.pieceId < b.pieceId ? -1 : 1))
+    .flatMap((piece) => (pinned.has(piece.taskId) ? [] : keep(q, specs, left, piece)))
+  return [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))]
+}
+
+function inSession(q: FixedQuestion, piece: { start: number; end: number; placeId: string | null }): boolean {
+  const site = piece.placeId === null ? null : q.siteOf.get(piece.placeId)
+  return q.sessions.some((s) => piece.start < s.end && piece.end > s.start && (site === null || site === s.siteId))
+}
+
+function keep(q: FixedQuestion, specs: ReadonlyMap<string, TaskSpec>, left: Map<string, number>, piece: StoredPiece): FixedPiece[] {
+  const spec = specs.get(piece.taskId)
+  const wash = q.washWork.get(piece.taskId)
+  const doing = spec ?? wash
+  if (!doing || doing.work.kind === 'unattended' || piece.people.length === 0) return []
+  if (spec ? spec.finished !== null : !wash?.open) return []
+  if (!inSession(q, piece)) return []
+  const logged = q.lastWork.get(piece.taskId) ?? -Infinity
+  const wasWorked = logged > piece.start
+  const start = Math.max(piece.start, wasWorked ? logged : piece.start)
+  // Facts may leave less to do than the piece was made for: it is then just long enough.
+  const rate = doing.work.kind === 'shared' ? piece.people.length : 1
+  const todo = left.get(piece.taskId) ?? (doing.work.kind === 'shared' ? doing.work.work : doing.work.minutes)
+  const around = doing.setUp + doing.clearUp
+  const worked = Math.min(piece.end - start - around, Math.ceil(todo / rate))
+  if (worked < 1) return []
+  left.set(piece.taskId, Math.max(0, todo - worked * rate))
+  const why = wasWorked || (spec?.startedAt ?? null) !== null ? 'under-way' : 'frozen'
+  return [{
+    taskId: piece.taskId, start: instant(start), end: instant(start + around + worked), people: piece.people, supervisor: piece.supervisor, placeId: piece.placeId, why,
+  }]
+}
+
+/** Deliveries, hires and waits that have begun run on by themselves. */
+function running(q: FixedQuestion, known: ReadonlySet<string>): FixedPiece[] {
+  return q.tasks.flatMap((t): FixedPiece[] => {
+    if (t.work.kind !== 'unattended' || t.startedAt === null || t.finished !== null || known.has(t.id)) return []
+    return [{ taskId: t.id, start: t.startedAt, end: instant(t.startedAt + t.work.minutes), people: [], supervisor: null, placeId: t.places[0] ?? null, why: 'under-way' }]
+  })
+}
