@@ -1,0 +1,1 @@
+export { loadBuildsForPlanning, type BuildNames, type BuildsForPlanning } from './queries/planning.ts'
