@@ -1,7 +1,7 @@
-import { instant, MINUTES_PER_DAY, type Instant } from '../units/index.ts'
+import type { Instant } from '../units/index.ts'
 import { intersect, presenceUnderKeyholder, subtract, union } from './intervals.ts'
-import { addDays, dateOf, dayOf, parseHm, weekdayOf, weekdayOfDay } from './dates.ts'
-import { localMinuteToInstant, localToInstant, offsetAt } from './zone.ts'
+import { dateOf, dayOf, weekdayOf, weekdayOfDay } from './dates.ts'
+import { instantToLocal, localToInstant } from './zone.ts'
 import type { Interval, OffsetTable } from './types.ts'
 
 /** A stretch of workshop opening on the wall clock. `ends` is later than `starts` on the same date. */
@@ -119,11 +119,12 @@ export function projectRhythm(
     const entered = sessions.filter((s) => s.seriesId === rhythm.id).map((s) => s.date)
     if (!rhythm.goesOn || entered.length === 0) continue
     const last = entered.reduce((a, b) => (a > b ? a : b))
-    // A session moved to another day still stands for its week: go on from the rhythm's weekday in that week.
-    const anchor = dayOf(last) - weekdayOf(last) + rhythm.weekday
+    // A session moved by up to three days still stands for the rhythm's day nearest to it.
+    const anchor = dayOf(last) + ((rhythm.weekday - weekdayOf(last) + 10) % 7) - 3
     const until = Math.max(dayOf(last), dayOf(after)) + weeks * 7
-    for (let day = anchor; day <= until; day += Math.max(1, rhythm.everyWeeks) * 7) {
-      if (day <= dayOf(last) || day <= dayOf(after)) continue
+    const step = Math.max(1, rhythm.everyWeeks) * 7
+    for (let day = anchor + step; day <= until; day += step) {
+      if (day <= dayOf(after)) continue
       const date = dateOf(day)
       for (const hours of hoursOn(zone, date, [{ from: rhythm.starts, to: rhythm.ends }])) {
         assumed.push({ ...hours, id: null, siteId: rhythm.siteId, date, keyholderId: rhythm.keyholderId, projected: true })
@@ -188,25 +189,31 @@ function expectedAt(question: AttendanceQuestion, opening: Opening, member: Atte
   return expectedPresence(opening, answer, counts ? hoursOn(question.zone, opening.date, rows) : null)
 }
 
-function ownPresence(question: AttendanceQuestion, member: Attendee, elsewhere: readonly Interval[], lastEntered: string): PresenceRow[] {
+function ownPresence(question: AttendanceQuestion, member: Attendee, atSessions: readonly Interval[], lastEntered: string): PresenceRow[] {
   const { zone, from, until } = question
-  const rows: PresenceRow[] = []
   const first = dayOf(localDate(zone, from))
   const last = Math.min(dayOf(localDate(zone, until)), first + question.weeks * 7)
-  for (const own of member.ownHours) {
-    for (let day = first; day <= last; day++) {
-      if (weekdayOfDay(day) !== own.weekday) continue
+  const rows: PresenceRow[] = []
+  let taken = atSessions
+  // Hours that overlap are counted once, in an order that doesn't depend on the caller's.
+  for (const own of [...member.ownHours].sort((a, b) => compare(key(a), key(b)))) {
+    const hours: Interval[] = []
+    for (let day = first + ((own.weekday - weekdayOfDay(first) + 7) % 7); day <= last; day += 7) {
       const date = dateOf(day)
-      if (date < own.fromOn || (own.untilOn !== null && date > own.untilOn)) continue
-      for (const free of subtract(hoursOn(zone, date, [own]), elsewhere)) {
-        if (free.end > from && free.start < until) rows.push({ ...free, siteId: own.siteId, sessionId: null, projected: date > lastEntered })
-      }
+      if (date >= own.fromOn && (own.untilOn === null || date <= own.untilOn)) hours.push(...hoursOn(zone, date, [own]))
     }
+    for (const free of subtract(hours, taken)) {
+      if (free.end <= from || free.start >= until) continue
+      const { date } = instantToLocal(zone, free.start)
+      rows.push({ ...free, siteId: own.siteId, sessionId: null, projected: date > lastEntered })
+    }
+    taken = union(taken, hours)
   }
   return rows
 }
 
-const localDate = (zone: OffsetTable, t: Instant): string => dateOf(Math.floor((t + offsetAt(zone, t)) / MINUTES_PER_DAY))
+const key = (own: OwnHours): string => [own.siteId, own.weekday, own.from, own.to, own.fromOn].join(' ')
+const localDate = (zone: OffsetTable, t: Instant): string => instantToLocal(zone, t).date
 
 const byStart = (a: Opening | PresenceRow, b: Opening | PresenceRow): number =>
   a.start - b.start || a.end - b.end || compare(a.siteId, b.siteId)

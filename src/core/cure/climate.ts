@@ -32,6 +32,8 @@ export interface ClimateQuestion {
 
 /** A reading corrects the model by the difference found; the correction fades to nothing over this long, both ways. Our own rule. */
 export const READING_FADES = 12 * MINUTES_PER_HOUR
+/** A hygrometer that shows less is broken; 0 % would have no dew point. */
+const DRIEST = 1
 const WARMEST = 15 * MINUTES_PER_HOUR
 
 /**
@@ -114,9 +116,11 @@ function corrections({ rule, zone, readings }: ClimateQuestion, heated: readonly
   const model = (at: Instant) => modelAt(rule, zone, at)
   for (const reading of latestPerInstant(readings)) {
     const { air, dew: modelDew } = model(reading.at)
-    if (inHeat(reading.at) && to > air) warm.push(reading)
-    else free.push({ at: reading.at, by: reading.air - air })
-    if (reading.humidity !== null) dew.push({ at: reading.at, by: dewPoint(reading.air, reading.humidity) - modelDew })
+    const isHeated = inHeat(reading.at)
+    if (isHeated) warm.push(reading)
+    // Where the air is warmer than the heating asks for, the heating tells nothing of it.
+    if (!isHeated || air >= to) free.push({ at: reading.at, by: reading.air - air })
+    if (reading.humidity !== null) dew.push({ at: reading.at, by: dewPoint(reading.air, Math.max(DRIEST, reading.humidity)) - modelDew })
   }
   const unheated = fading(free)
   const differences = warm.map((r) => ({ at: r.at, by: r.air - Math.max(model(r.at).air + unheated(r.at), to) }))
