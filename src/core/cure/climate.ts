@@ -59,9 +59,10 @@ export function climateModel(question: ClimateQuestion): ClimateSteps {
   const readAt = new Set(question.readings.map((r) => r.at as number))
   const starts = breakpoints(question, heated)
   const heat = cursor(heated)
+  const plain = ruleOver(rule, zone)
   return starts.map((start, i) => {
     const t = readAt.has(start) ? start : (start + (starts[i + 1] ?? until)) / 2
-    const { air, dew } = modelAt(rule, zone, t)
+    const { air, dew } = plain(t)
     let corrected = air + correct.air(t)
     const to = rule.heating?.to ?? -Infinity
     if (heat(t)) corrected = Math.max(corrected, to) + correct.heatedAir(t)
@@ -70,22 +71,27 @@ export function climateModel(question: ClimateQuestion): ClimateSteps {
   })
 }
 
-/** Air (unheated) and dew point of the rule at an instant, before readings. @returns °C */
-export function modelAt(rule: ClimateRule, zone: OffsetTable, t: number): { readonly air: number; readonly dew: number } {
-  const local = t + offsetAt(zone, instant(Math.floor(t)))
-  const day = Math.floor(local / MINUTES_PER_DAY)
-  const minuteOfDay = local - day * MINUTES_PER_DAY
-  const { year, month } = civil(day)
-  const middle = midMonth(year, month)
-  const [fromMonth, toMonth] = local < middle ? [month - 1, month] : [month, month + 1]
-  const start = midMonth(year, fromMonth)
-  const share = (local - start) / (midMonth(year, toMonth) - start)
-  const between = (means: readonly number[]): number => {
-    const a = means[(fromMonth + 11) % 12]!
-    return a + share * (means[(toMonth + 11) % 12]! - a)
+/** Air (unheated) and dew point of the rule as a function of time, before readings; °C. */
+export function ruleOver(rule: ClimateRule, zone: OffsetTable): (t: number) => { readonly air: number; readonly dew: number } {
+  // The stretch between two mid-months, kept from one call to the next: most follow each other by the hour.
+  let start = 0
+  let end = 0
+  let [before, after] = [0, 0]
+  return (t) => {
+    const local = t + offsetAt(zone, instant(Math.floor(t)))
+    if (local < start || local >= end) {
+      const { year, month } = civil(Math.floor(local / MINUTES_PER_DAY))
+      const first = local < midMonth(year, month) ? month - 1 : month
+      start = midMonth(year, first)
+      end = midMonth(year, first + 1)
+      before = (first + 11) % 12
+      after = first % 12
+    }
+    const share = (local - start) / (end - start)
+    const between = (means: readonly number[]): number => means[before]! + share * (means[after]! - means[before]!)
+    const course = Math.cos((2 * Math.PI * (local - WARMEST)) / MINUTES_PER_DAY)
+    return { air: between(rule.monthlyAir) + rule.halfSwing * course, dew: between(rule.monthlyDew) }
   }
-  const course = Math.cos((2 * Math.PI * (minuteOfDay - WARMEST)) / MINUTES_PER_DAY)
-  return { air: between(rule.monthlyAir) + rule.halfSwing * course, dew: between(rule.monthlyDew) }
 }
 
 /** Middle of a month in local minutes; month 0 is last December, 13 next January. */
@@ -113,7 +119,7 @@ function corrections({ rule, zone, readings }: ClimateQuestion, heated: readonly
   const free: Difference[] = []
   const warm: Reading[] = []
   const dew: Difference[] = []
-  const model = (at: Instant) => modelAt(rule, zone, at)
+  const model = ruleOver(rule, zone)
   for (const reading of latestPerInstant(readings)) {
     const { air, dew: modelDew } = model(reading.at)
     const isHeated = inHeat(reading.at)
