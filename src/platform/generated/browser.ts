@@ -214,7 +214,7 @@ export type Pin = Prisma.PinModel
 export type CloseOut = Prisma.CloseOutModel
 /**
  * Model PlanRequest
- * Something that changed what the planner must know; answered by the plan whose coversRequest reaches it.
+ * Something that changed what the planner must know; planId: the plan (or failed attempt) that took it into account.
  */
 export type PlanRequest = Prisma.PlanRequestModel
 /**

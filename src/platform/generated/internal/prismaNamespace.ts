@@ -4403,7 +4403,8 @@ export const PlanRequestScalarFieldEnum = {
   id: 'id',
   cause: 'cause',
   memberId: 'memberId',
-  at: 'at'
+  at: 'at',
+  planId: 'planId'
 } as const
 
 export type PlanRequestScalarFieldEnum = (typeof PlanRequestScalarFieldEnum)[keyof typeof PlanRequestScalarFieldEnum]

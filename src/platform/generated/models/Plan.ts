@@ -276,6 +276,7 @@ export type PlanWhereInput = {
   met?: Prisma.JsonFilter<"Plan">
   moves?: Prisma.JsonFilter<"Plan">
   suggestions?: Prisma.JsonFilter<"Plan">
+  requests?: Prisma.PlanRequestListRelationFilter
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
 }
@@ -296,6 +297,7 @@ export type PlanOrderByWithRelationInput = {
   met?: Prisma.SortOrder
   moves?: Prisma.SortOrder
   suggestions?: Prisma.SortOrder
+  requests?: Prisma.PlanRequestOrderByRelationAggregateInput
   pieces?: Prisma.PlanPieceOrderByRelationAggregateInput
   builds?: Prisma.PlanBuildOrderByRelationAggregateInput
 }
@@ -319,6 +321,7 @@ export type PlanWhereUniqueInput = Prisma.AtLeast<{
   met?: Prisma.JsonFilter<"Plan">
   moves?: Prisma.JsonFilter<"Plan">
   suggestions?: Prisma.JsonFilter<"Plan">
+  requests?: Prisma.PlanRequestListRelationFilter
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
 }, "id">
@@ -383,6 +386,7 @@ export type PlanCreateInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
 }
@@ -403,6 +407,7 @@ export type PlanUncheckedCreateInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
 }
@@ -423,6 +428,7 @@ export type PlanUpdateInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
 }
@@ -443,6 +449,7 @@ export type PlanUncheckedUpdateInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
 }
@@ -499,6 +506,11 @@ export type PlanUncheckedUpdateManyInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+}
+
+export type PlanNullableScalarRelationFilter = {
+  is?: Prisma.PlanWhereInput | null
+  isNot?: Prisma.PlanWhereInput | null
 }
 
 export type PlanCountOrderByAggregateInput = {
@@ -558,6 +570,22 @@ export type PlanScalarRelationFilter = {
   isNot?: Prisma.PlanWhereInput
 }
 
+export type PlanCreateNestedOneWithoutRequestsInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutRequestsInput, Prisma.PlanUncheckedCreateWithoutRequestsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutRequestsInput
+  connect?: Prisma.PlanWhereUniqueInput
+}
+
+export type PlanUpdateOneWithoutRequestsNestedInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutRequestsInput, Prisma.PlanUncheckedCreateWithoutRequestsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutRequestsInput
+  upsert?: Prisma.PlanUpsertWithoutRequestsInput
+  disconnect?: Prisma.PlanWhereInput | boolean
+  delete?: Prisma.PlanWhereInput | boolean
+  connect?: Prisma.PlanWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutRequestsInput, Prisma.PlanUpdateWithoutRequestsInput>, Prisma.PlanUncheckedUpdateWithoutRequestsInput>
+}
+
 export type PlanCreatecausesInput = {
   set: string[]
 }
@@ -595,6 +623,102 @@ export type PlanUpdateOneRequiredWithoutBuildsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutBuildsInput, Prisma.PlanUpdateWithoutBuildsInput>, Prisma.PlanUncheckedUpdateWithoutBuildsInput>
 }
 
+export type PlanCreateWithoutRequestsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+}
+
+export type PlanUncheckedCreateWithoutRequestsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+}
+
+export type PlanCreateOrConnectWithoutRequestsInput = {
+  where: Prisma.PlanWhereUniqueInput
+  create: Prisma.XOR<Prisma.PlanCreateWithoutRequestsInput, Prisma.PlanUncheckedCreateWithoutRequestsInput>
+}
+
+export type PlanUpsertWithoutRequestsInput = {
+  update: Prisma.XOR<Prisma.PlanUpdateWithoutRequestsInput, Prisma.PlanUncheckedUpdateWithoutRequestsInput>
+  create: Prisma.XOR<Prisma.PlanCreateWithoutRequestsInput, Prisma.PlanUncheckedCreateWithoutRequestsInput>
+  where?: Prisma.PlanWhereInput
+}
+
+export type PlanUpdateToOneWithWhereWithoutRequestsInput = {
+  where?: Prisma.PlanWhereInput
+  data: Prisma.XOR<Prisma.PlanUpdateWithoutRequestsInput, Prisma.PlanUncheckedUpdateWithoutRequestsInput>
+}
+
+export type PlanUpdateWithoutRequestsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+}
+
+export type PlanUncheckedUpdateWithoutRequestsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+}
+
 export type PlanCreateWithoutPiecesInput = {
   id?: bigint | number
   madeAt: Date | string
@@ -611,6 +735,7 @@ export type PlanCreateWithoutPiecesInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
 }
 
@@ -630,6 +755,7 @@ export type PlanUncheckedCreateWithoutPiecesInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
 }
 
@@ -665,6 +791,7 @@ export type PlanUpdateWithoutPiecesInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
 }
 
@@ -684,6 +811,7 @@ export type PlanUncheckedUpdateWithoutPiecesInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
 }
 
@@ -703,6 +831,7 @@ export type PlanCreateWithoutBuildsInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
 }
 
@@ -722,6 +851,7 @@ export type PlanUncheckedCreateWithoutBuildsInput = {
   met: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
 }
 
@@ -757,6 +887,7 @@ export type PlanUpdateWithoutBuildsInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
 }
 
@@ -776,6 +907,7 @@ export type PlanUncheckedUpdateWithoutBuildsInput = {
   met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
 }
 
@@ -785,11 +917,13 @@ export type PlanUncheckedUpdateWithoutBuildsInput = {
  */
 
 export type PlanCountOutputType = {
+  requests: number
   pieces: number
   builds: number
 }
 
 export type PlanCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  requests?: boolean | PlanCountOutputTypeCountRequestsArgs
   pieces?: boolean | PlanCountOutputTypeCountPiecesArgs
   builds?: boolean | PlanCountOutputTypeCountBuildsArgs
 }
@@ -802,6 +936,13 @@ export type PlanCountOutputTypeDefaultArgs<ExtArgs extends runtime.Types.Extensi
    * Select specific fields to fetch from the PlanCountOutputType
    */
   select?: Prisma.PlanCountOutputTypeSelect<ExtArgs> | null
+}
+
+/**
+ * PlanCountOutputType without action
+ */
+export type PlanCountOutputTypeCountRequestsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PlanRequestWhereInput
 }
 
 /**
@@ -835,6 +976,7 @@ export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   met?: boolean
   moves?: boolean
   suggestions?: boolean
+  requests?: boolean | Prisma.Plan$requestsArgs<ExtArgs>
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
@@ -896,6 +1038,7 @@ export type PlanSelectScalar = {
 
 export type PlanOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "madeAt" | "fromAt" | "coversRequest" | "causes" | "schedules" | "tookMs" | "status" | "score" | "unplanned" | "dropped" | "missed" | "met" | "moves" | "suggestions", ExtArgs["result"]["plan"]>
 export type PlanInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  requests?: boolean | Prisma.Plan$requestsArgs<ExtArgs>
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
@@ -906,6 +1049,7 @@ export type PlanIncludeUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensi
 export type $PlanPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "Plan"
   objects: {
+    requests: Prisma.$PlanRequestPayload<ExtArgs>[]
     pieces: Prisma.$PlanPiecePayload<ExtArgs>[]
     builds: Prisma.$PlanBuildPayload<ExtArgs>[]
   }
@@ -916,6 +1060,9 @@ export type $PlanPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
      * Instant from which it plans.
      */
     fromAt: Date
+    /**
+     * The newest request that it answers.
+     */
     coversRequest: bigint
     causes: string[]
     schedules: number
@@ -1328,6 +1475,7 @@ readonly fields: PlanFieldRefs;
  */
 export interface Prisma__PlanClient<T, Null = never, ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs, GlobalOmitOptions = {}> extends Prisma.PrismaPromise<T> {
   readonly [Symbol.toStringTag]: "PrismaPromise"
+  requests<T extends Prisma.Plan$requestsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$requestsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanRequestPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   pieces<T extends Prisma.Plan$piecesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$piecesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanPiecePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   builds<T extends Prisma.Plan$buildsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$buildsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanBuildPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
@@ -1764,6 +1912,30 @@ export type PlanDeleteManyArgs<ExtArgs extends runtime.Types.Extensions.Internal
    * Limit how many Plans to delete.
    */
   limit?: number
+}
+
+/**
+ * Plan.requests
+ */
+export type Plan$requestsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the PlanRequest
+   */
+  select?: Prisma.PlanRequestSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the PlanRequest
+   */
+  omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
+  where?: Prisma.PlanRequestWhereInput
+  orderBy?: Prisma.PlanRequestOrderByWithRelationInput | Prisma.PlanRequestOrderByWithRelationInput[]
+  cursor?: Prisma.PlanRequestWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PlanRequestScalarFieldEnum | Prisma.PlanRequestScalarFieldEnum[]
 }
 
 /**

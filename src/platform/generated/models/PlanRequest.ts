@@ -14,7 +14,7 @@ import type * as Prisma from "../internal/prismaNamespace.ts"
 
 /**
  * Model PlanRequest
- * Something that changed what the planner must know; answered by the plan whose coversRequest reaches it.
+ * Something that changed what the planner must know; planId: the plan (or failed attempt) that took it into account.
  */
 export type PlanRequestModel = runtime.Types.Result.DefaultSelection<Prisma.$PlanRequestPayload>
 
@@ -28,10 +28,12 @@ export type AggregatePlanRequest = {
 
 export type PlanRequestAvgAggregateOutputType = {
   id: number | null
+  planId: number | null
 }
 
 export type PlanRequestSumAggregateOutputType = {
   id: bigint | null
+  planId: bigint | null
 }
 
 export type PlanRequestMinAggregateOutputType = {
@@ -39,6 +41,7 @@ export type PlanRequestMinAggregateOutputType = {
   cause: string | null
   memberId: string | null
   at: Date | null
+  planId: bigint | null
 }
 
 export type PlanRequestMaxAggregateOutputType = {
@@ -46,6 +49,7 @@ export type PlanRequestMaxAggregateOutputType = {
   cause: string | null
   memberId: string | null
   at: Date | null
+  planId: bigint | null
 }
 
 export type PlanRequestCountAggregateOutputType = {
@@ -53,16 +57,19 @@ export type PlanRequestCountAggregateOutputType = {
   cause: number
   memberId: number
   at: number
+  planId: number
   _all: number
 }
 
 
 export type PlanRequestAvgAggregateInputType = {
   id?: true
+  planId?: true
 }
 
 export type PlanRequestSumAggregateInputType = {
   id?: true
+  planId?: true
 }
 
 export type PlanRequestMinAggregateInputType = {
@@ -70,6 +77,7 @@ export type PlanRequestMinAggregateInputType = {
   cause?: true
   memberId?: true
   at?: true
+  planId?: true
 }
 
 export type PlanRequestMaxAggregateInputType = {
@@ -77,6 +85,7 @@ export type PlanRequestMaxAggregateInputType = {
   cause?: true
   memberId?: true
   at?: true
+  planId?: true
 }
 
 export type PlanRequestCountAggregateInputType = {
@@ -84,6 +93,7 @@ export type PlanRequestCountAggregateInputType = {
   cause?: true
   memberId?: true
   at?: true
+  planId?: true
   _all?: true
 }
 
@@ -178,6 +188,7 @@ export type PlanRequestGroupByOutputType = {
   cause: string
   memberId: string | null
   at: Date
+  planId: bigint | null
   _count: PlanRequestCountAggregateOutputType | null
   _avg: PlanRequestAvgAggregateOutputType | null
   _sum: PlanRequestSumAggregateOutputType | null
@@ -208,6 +219,8 @@ export type PlanRequestWhereInput = {
   cause?: Prisma.StringFilter<"PlanRequest"> | string
   memberId?: Prisma.UuidNullableFilter<"PlanRequest"> | string | null
   at?: Prisma.DateTimeFilter<"PlanRequest"> | Date | string
+  planId?: Prisma.BigIntNullableFilter<"PlanRequest"> | bigint | number | null
+  plan?: Prisma.XOR<Prisma.PlanNullableScalarRelationFilter, Prisma.PlanWhereInput> | null
 }
 
 export type PlanRequestOrderByWithRelationInput = {
@@ -215,6 +228,8 @@ export type PlanRequestOrderByWithRelationInput = {
   cause?: Prisma.SortOrder
   memberId?: Prisma.SortOrderInput | Prisma.SortOrder
   at?: Prisma.SortOrder
+  planId?: Prisma.SortOrderInput | Prisma.SortOrder
+  plan?: Prisma.PlanOrderByWithRelationInput
 }
 
 export type PlanRequestWhereUniqueInput = Prisma.AtLeast<{
@@ -225,6 +240,8 @@ export type PlanRequestWhereUniqueInput = Prisma.AtLeast<{
   cause?: Prisma.StringFilter<"PlanRequest"> | string
   memberId?: Prisma.UuidNullableFilter<"PlanRequest"> | string | null
   at?: Prisma.DateTimeFilter<"PlanRequest"> | Date | string
+  planId?: Prisma.BigIntNullableFilter<"PlanRequest"> | bigint | number | null
+  plan?: Prisma.XOR<Prisma.PlanNullableScalarRelationFilter, Prisma.PlanWhereInput> | null
 }, "id">
 
 export type PlanRequestOrderByWithAggregationInput = {
@@ -232,6 +249,7 @@ export type PlanRequestOrderByWithAggregationInput = {
   cause?: Prisma.SortOrder
   memberId?: Prisma.SortOrderInput | Prisma.SortOrder
   at?: Prisma.SortOrder
+  planId?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.PlanRequestCountOrderByAggregateInput
   _avg?: Prisma.PlanRequestAvgOrderByAggregateInput
   _max?: Prisma.PlanRequestMaxOrderByAggregateInput
@@ -247,6 +265,7 @@ export type PlanRequestScalarWhereWithAggregatesInput = {
   cause?: Prisma.StringWithAggregatesFilter<"PlanRequest"> | string
   memberId?: Prisma.UuidNullableWithAggregatesFilter<"PlanRequest"> | string | null
   at?: Prisma.DateTimeWithAggregatesFilter<"PlanRequest"> | Date | string
+  planId?: Prisma.BigIntNullableWithAggregatesFilter<"PlanRequest"> | bigint | number | null
 }
 
 export type PlanRequestCreateInput = {
@@ -254,6 +273,7 @@ export type PlanRequestCreateInput = {
   cause: string
   memberId?: string | null
   at: Date | string
+  plan?: Prisma.PlanCreateNestedOneWithoutRequestsInput
 }
 
 export type PlanRequestUncheckedCreateInput = {
@@ -261,6 +281,7 @@ export type PlanRequestUncheckedCreateInput = {
   cause: string
   memberId?: string | null
   at: Date | string
+  planId?: bigint | number | null
 }
 
 export type PlanRequestUpdateInput = {
@@ -268,6 +289,7 @@ export type PlanRequestUpdateInput = {
   cause?: Prisma.StringFieldUpdateOperationsInput | string
   memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  plan?: Prisma.PlanUpdateOneWithoutRequestsNestedInput
 }
 
 export type PlanRequestUncheckedUpdateInput = {
@@ -275,6 +297,7 @@ export type PlanRequestUncheckedUpdateInput = {
   cause?: Prisma.StringFieldUpdateOperationsInput | string
   memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  planId?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
 }
 
 export type PlanRequestCreateManyInput = {
@@ -282,6 +305,7 @@ export type PlanRequestCreateManyInput = {
   cause: string
   memberId?: string | null
   at: Date | string
+  planId?: bigint | number | null
 }
 
 export type PlanRequestUpdateManyMutationInput = {
@@ -296,6 +320,7 @@ export type PlanRequestUncheckedUpdateManyInput = {
   cause?: Prisma.StringFieldUpdateOperationsInput | string
   memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  planId?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
 }
 
 export type PlanRequestCountOrderByAggregateInput = {
@@ -303,10 +328,12 @@ export type PlanRequestCountOrderByAggregateInput = {
   cause?: Prisma.SortOrder
   memberId?: Prisma.SortOrder
   at?: Prisma.SortOrder
+  planId?: Prisma.SortOrder
 }
 
 export type PlanRequestAvgOrderByAggregateInput = {
   id?: Prisma.SortOrder
+  planId?: Prisma.SortOrder
 }
 
 export type PlanRequestMaxOrderByAggregateInput = {
@@ -314,6 +341,7 @@ export type PlanRequestMaxOrderByAggregateInput = {
   cause?: Prisma.SortOrder
   memberId?: Prisma.SortOrder
   at?: Prisma.SortOrder
+  planId?: Prisma.SortOrder
 }
 
 export type PlanRequestMinOrderByAggregateInput = {
@@ -321,10 +349,151 @@ export type PlanRequestMinOrderByAggregateInput = {
   cause?: Prisma.SortOrder
   memberId?: Prisma.SortOrder
   at?: Prisma.SortOrder
+  planId?: Prisma.SortOrder
 }
 
 export type PlanRequestSumOrderByAggregateInput = {
   id?: Prisma.SortOrder
+  planId?: Prisma.SortOrder
+}
+
+export type PlanRequestListRelationFilter = {
+  every?: Prisma.PlanRequestWhereInput
+  some?: Prisma.PlanRequestWhereInput
+  none?: Prisma.PlanRequestWhereInput
+}
+
+export type PlanRequestOrderByRelationAggregateInput = {
+  _count?: Prisma.SortOrder
+}
+
+export type NullableBigIntFieldUpdateOperationsInput = {
+  set?: bigint | number | null
+  increment?: bigint | number
+  decrement?: bigint | number
+  multiply?: bigint | number
+  divide?: bigint | number
+}
+
+export type PlanRequestCreateNestedManyWithoutPlanInput = {
+  create?: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput> | Prisma.PlanRequestCreateWithoutPlanInput[] | Prisma.PlanRequestUncheckedCreateWithoutPlanInput[]
+  connectOrCreate?: Prisma.PlanRequestCreateOrConnectWithoutPlanInput | Prisma.PlanRequestCreateOrConnectWithoutPlanInput[]
+  createMany?: Prisma.PlanRequestCreateManyPlanInputEnvelope
+  connect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+}
+
+export type PlanRequestUncheckedCreateNestedManyWithoutPlanInput = {
+  create?: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput> | Prisma.PlanRequestCreateWithoutPlanInput[] | Prisma.PlanRequestUncheckedCreateWithoutPlanInput[]
+  connectOrCreate?: Prisma.PlanRequestCreateOrConnectWithoutPlanInput | Prisma.PlanRequestCreateOrConnectWithoutPlanInput[]
+  createMany?: Prisma.PlanRequestCreateManyPlanInputEnvelope
+  connect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+}
+
+export type PlanRequestUpdateManyWithoutPlanNestedInput = {
+  create?: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput> | Prisma.PlanRequestCreateWithoutPlanInput[] | Prisma.PlanRequestUncheckedCreateWithoutPlanInput[]
+  connectOrCreate?: Prisma.PlanRequestCreateOrConnectWithoutPlanInput | Prisma.PlanRequestCreateOrConnectWithoutPlanInput[]
+  upsert?: Prisma.PlanRequestUpsertWithWhereUniqueWithoutPlanInput | Prisma.PlanRequestUpsertWithWhereUniqueWithoutPlanInput[]
+  createMany?: Prisma.PlanRequestCreateManyPlanInputEnvelope
+  set?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  disconnect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  delete?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  connect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  update?: Prisma.PlanRequestUpdateWithWhereUniqueWithoutPlanInput | Prisma.PlanRequestUpdateWithWhereUniqueWithoutPlanInput[]
+  updateMany?: Prisma.PlanRequestUpdateManyWithWhereWithoutPlanInput | Prisma.PlanRequestUpdateManyWithWhereWithoutPlanInput[]
+  deleteMany?: Prisma.PlanRequestScalarWhereInput | Prisma.PlanRequestScalarWhereInput[]
+}
+
+export type PlanRequestUncheckedUpdateManyWithoutPlanNestedInput = {
+  create?: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput> | Prisma.PlanRequestCreateWithoutPlanInput[] | Prisma.PlanRequestUncheckedCreateWithoutPlanInput[]
+  connectOrCreate?: Prisma.PlanRequestCreateOrConnectWithoutPlanInput | Prisma.PlanRequestCreateOrConnectWithoutPlanInput[]
+  upsert?: Prisma.PlanRequestUpsertWithWhereUniqueWithoutPlanInput | Prisma.PlanRequestUpsertWithWhereUniqueWithoutPlanInput[]
+  createMany?: Prisma.PlanRequestCreateManyPlanInputEnvelope
+  set?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  disconnect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  delete?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  connect?: Prisma.PlanRequestWhereUniqueInput | Prisma.PlanRequestWhereUniqueInput[]
+  update?: Prisma.PlanRequestUpdateWithWhereUniqueWithoutPlanInput | Prisma.PlanRequestUpdateWithWhereUniqueWithoutPlanInput[]
+  updateMany?: Prisma.PlanRequestUpdateManyWithWhereWithoutPlanInput | Prisma.PlanRequestUpdateManyWithWhereWithoutPlanInput[]
+  deleteMany?: Prisma.PlanRequestScalarWhereInput | Prisma.PlanRequestScalarWhereInput[]
+}
+
+export type PlanRequestCreateWithoutPlanInput = {
+  id?: bigint | number
+  cause: string
+  memberId?: string | null
+  at: Date | string
+}
+
+export type PlanRequestUncheckedCreateWithoutPlanInput = {
+  id?: bigint | number
+  cause: string
+  memberId?: string | null
+  at: Date | string
+}
+
+export type PlanRequestCreateOrConnectWithoutPlanInput = {
+  where: Prisma.PlanRequestWhereUniqueInput
+  create: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput>
+}
+
+export type PlanRequestCreateManyPlanInputEnvelope = {
+  data: Prisma.PlanRequestCreateManyPlanInput | Prisma.PlanRequestCreateManyPlanInput[]
+  skipDuplicates?: boolean
+}
+
+export type PlanRequestUpsertWithWhereUniqueWithoutPlanInput = {
+  where: Prisma.PlanRequestWhereUniqueInput
+  update: Prisma.XOR<Prisma.PlanRequestUpdateWithoutPlanInput, Prisma.PlanRequestUncheckedUpdateWithoutPlanInput>
+  create: Prisma.XOR<Prisma.PlanRequestCreateWithoutPlanInput, Prisma.PlanRequestUncheckedCreateWithoutPlanInput>
+}
+
+export type PlanRequestUpdateWithWhereUniqueWithoutPlanInput = {
+  where: Prisma.PlanRequestWhereUniqueInput
+  data: Prisma.XOR<Prisma.PlanRequestUpdateWithoutPlanInput, Prisma.PlanRequestUncheckedUpdateWithoutPlanInput>
+}
+
+export type PlanRequestUpdateManyWithWhereWithoutPlanInput = {
+  where: Prisma.PlanRequestScalarWhereInput
+  data: Prisma.XOR<Prisma.PlanRequestUpdateManyMutationInput, Prisma.PlanRequestUncheckedUpdateManyWithoutPlanInput>
+}
+
+export type PlanRequestScalarWhereInput = {
+  AND?: Prisma.PlanRequestScalarWhereInput | Prisma.PlanRequestScalarWhereInput[]
+  OR?: Prisma.PlanRequestScalarWhereInput[]
+  NOT?: Prisma.PlanRequestScalarWhereInput | Prisma.PlanRequestScalarWhereInput[]
+  id?: Prisma.BigIntFilter<"PlanRequest"> | bigint | number
+  cause?: Prisma.StringFilter<"PlanRequest"> | string
+  memberId?: Prisma.UuidNullableFilter<"PlanRequest"> | string | null
+  at?: Prisma.DateTimeFilter<"PlanRequest"> | Date | string
+  planId?: Prisma.BigIntNullableFilter<"PlanRequest"> | bigint | number | null
+}
+
+export type PlanRequestCreateManyPlanInput = {
+  id?: bigint | number
+  cause: string
+  memberId?: string | null
+  at: Date | string
+}
+
+export type PlanRequestUpdateWithoutPlanInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  cause?: Prisma.StringFieldUpdateOperationsInput | string
+  memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+}
+
+export type PlanRequestUncheckedUpdateWithoutPlanInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  cause?: Prisma.StringFieldUpdateOperationsInput | string
+  memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+}
+
+export type PlanRequestUncheckedUpdateManyWithoutPlanInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  cause?: Prisma.StringFieldUpdateOperationsInput | string
+  memberId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  at?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
 
 
@@ -334,6 +503,8 @@ export type PlanRequestSelect<ExtArgs extends runtime.Types.Extensions.InternalA
   cause?: boolean
   memberId?: boolean
   at?: boolean
+  planId?: boolean
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
 }, ExtArgs["result"]["planRequest"]>
 
 export type PlanRequestSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -341,6 +512,8 @@ export type PlanRequestSelectCreateManyAndReturn<ExtArgs extends runtime.Types.E
   cause?: boolean
   memberId?: boolean
   at?: boolean
+  planId?: boolean
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
 }, ExtArgs["result"]["planRequest"]>
 
 export type PlanRequestSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -348,6 +521,8 @@ export type PlanRequestSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.E
   cause?: boolean
   memberId?: boolean
   at?: boolean
+  planId?: boolean
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
 }, ExtArgs["result"]["planRequest"]>
 
 export type PlanRequestSelectScalar = {
@@ -355,18 +530,31 @@ export type PlanRequestSelectScalar = {
   cause?: boolean
   memberId?: boolean
   at?: boolean
+  planId?: boolean
 }
 
-export type PlanRequestOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "cause" | "memberId" | "at", ExtArgs["result"]["planRequest"]>
+export type PlanRequestOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "cause" | "memberId" | "at" | "planId", ExtArgs["result"]["planRequest"]>
+export type PlanRequestInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
+}
+export type PlanRequestIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
+}
+export type PlanRequestIncludeUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  plan?: boolean | Prisma.PlanRequest$planArgs<ExtArgs>
+}
 
 export type $PlanRequestPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "PlanRequest"
-  objects: {}
+  objects: {
+    plan: Prisma.$PlanPayload<ExtArgs> | null
+  }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: bigint
     cause: string
     memberId: string | null
     at: Date
+    planId: bigint | null
   }, ExtArgs["result"]["planRequest"]>
   composites: {}
 }
@@ -761,6 +949,7 @@ readonly fields: PlanRequestFieldRefs;
  */
 export interface Prisma__PlanRequestClient<T, Null = never, ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs, GlobalOmitOptions = {}> extends Prisma.PrismaPromise<T> {
   readonly [Symbol.toStringTag]: "PrismaPromise"
+  plan<T extends Prisma.PlanRequest$planArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.PlanRequest$planArgs<ExtArgs>>): Prisma.Prisma__PlanClient<runtime.Types.Result.GetResult<Prisma.$PlanPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -794,6 +983,7 @@ export interface PlanRequestFieldRefs {
   readonly cause: Prisma.FieldRef<"PlanRequest", 'String'>
   readonly memberId: Prisma.FieldRef<"PlanRequest", 'String'>
   readonly at: Prisma.FieldRef<"PlanRequest", 'DateTime'>
+  readonly planId: Prisma.FieldRef<"PlanRequest", 'BigInt'>
 }
     
 
@@ -810,6 +1000,10 @@ export type PlanRequestFindUniqueArgs<ExtArgs extends runtime.Types.Extensions.I
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
   /**
    * Filter, which PlanRequest to fetch.
    */
@@ -829,6 +1023,10 @@ export type PlanRequestFindUniqueOrThrowArgs<ExtArgs extends runtime.Types.Exten
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
   /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
+  /**
    * Filter, which PlanRequest to fetch.
    */
   where: Prisma.PlanRequestWhereUniqueInput
@@ -846,6 +1044,10 @@ export type PlanRequestFindFirstArgs<ExtArgs extends runtime.Types.Extensions.In
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
   /**
    * Filter, which PlanRequest to fetch.
    */
@@ -895,6 +1097,10 @@ export type PlanRequestFindFirstOrThrowArgs<ExtArgs extends runtime.Types.Extens
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
   /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
+  /**
    * Filter, which PlanRequest to fetch.
    */
   where?: Prisma.PlanRequestWhereInput
@@ -942,6 +1148,10 @@ export type PlanRequestFindManyArgs<ExtArgs extends runtime.Types.Extensions.Int
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
   /**
    * Filter, which PlanRequests to fetch.
    */
@@ -991,6 +1201,10 @@ export type PlanRequestCreateArgs<ExtArgs extends runtime.Types.Extensions.Inter
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
   /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
+  /**
    * The data needed to create a PlanRequest.
    */
   data: Prisma.XOR<Prisma.PlanRequestCreateInput, Prisma.PlanRequestUncheckedCreateInput>
@@ -1024,6 +1238,10 @@ export type PlanRequestCreateManyAndReturnArgs<ExtArgs extends runtime.Types.Ext
    */
   data: Prisma.PlanRequestCreateManyInput | Prisma.PlanRequestCreateManyInput[]
   skipDuplicates?: boolean
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestIncludeCreateManyAndReturn<ExtArgs> | null
 }
 
 /**
@@ -1038,6 +1256,10 @@ export type PlanRequestUpdateArgs<ExtArgs extends runtime.Types.Extensions.Inter
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
   /**
    * The data needed to update a PlanRequest.
    */
@@ -1090,6 +1312,10 @@ export type PlanRequestUpdateManyAndReturnArgs<ExtArgs extends runtime.Types.Ext
    * Limit how many PlanRequests to update.
    */
   limit?: number
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestIncludeUpdateManyAndReturn<ExtArgs> | null
 }
 
 /**
@@ -1104,6 +1330,10 @@ export type PlanRequestUpsertArgs<ExtArgs extends runtime.Types.Extensions.Inter
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
   /**
    * The filter to search for the PlanRequest to update in case it exists.
    */
@@ -1131,6 +1361,10 @@ export type PlanRequestDeleteArgs<ExtArgs extends runtime.Types.Extensions.Inter
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
   /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
+  /**
    * Filter which PlanRequest to delete.
    */
   where: Prisma.PlanRequestWhereUniqueInput
@@ -1151,6 +1385,25 @@ export type PlanRequestDeleteManyArgs<ExtArgs extends runtime.Types.Extensions.I
 }
 
 /**
+ * PlanRequest.plan
+ */
+export type PlanRequest$planArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Plan
+   */
+  select?: Prisma.PlanSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Plan
+   */
+  omit?: Prisma.PlanOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanInclude<ExtArgs> | null
+  where?: Prisma.PlanWhereInput
+}
+
+/**
  * PlanRequest without action
  */
 export type PlanRequestDefaultArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -1162,4 +1415,8 @@ export type PlanRequestDefaultArgs<ExtArgs extends runtime.Types.Extensions.Inte
    * Omit specific fields from the PlanRequest
    */
   omit?: Prisma.PlanRequestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanRequestInclude<ExtArgs> | null
 }
