@@ -26,6 +26,13 @@ describe('the course of a day', () => {
     expect(steps.every((s, i) => s.from === at('2026-06-06T00:00Z') + i * HOUR)).toBe(true)
   })
 
+  test('breaks at the full hours of local time, whatever minute it begins at', () => {
+    const from = (zone: OffsetTable) => model({ zone, from: at('2026-06-06T00:20Z'), until: at('2026-06-06T02:00Z') }).map((s) => s.from)
+    expect(from(UTC)).toEqual([at('2026-06-06T00:20Z'), at('2026-06-06T01:00Z')])
+    // Local time 5:30 ahead: its hours are half past.
+    expect(from([{ from: instant(0), offset: 330 }])).toEqual([at('2026-06-06T00:20Z'), at('2026-06-06T00:30Z'), at('2026-06-06T01:30Z')])
+  })
+
   test('is warmest around 15:00 and coldest around 03:00, half a swing from the mean', () => {
     const noon = at('2026-06-06T00:00Z')
     // The steps before and after 15:00 are taken half an hour off the top: cos(7.5°) x 5 = 4.957

@@ -29,9 +29,10 @@ describe('at the reference temperature', () => {
   })
 
   test('splitting the hold into many does not add a minute', () => {
-    const hourly = Array.from({ length: 50 }, (_, i): [number, number] => [i * 7, i % 2 === 0 ? 20 : 20 + 1e-12])
-    expect(at(product, 'opens', 0, 0, ...hourly)).toBe(180)
-    expect(at(product, 'closes', 0, 0, ...hourly)).toBe(600)
+    const split = (hair: number) => Array.from({ length: 50 }, (_, i): [number, number] => [i * 7, i % 2 === 0 ? 20 : 20 + hair])
+    // A hair cooler would round 180.0000000001 up to 181, a hair warmer 599.9999999999 down to 599.
+    expect(at(product, 'opens', 0, 0, ...split(-1e-11))).toBe(180)
+    expect(at(product, 'closes', 0, 0, ...split(1e-11))).toBe(600)
   })
 })
 
@@ -72,6 +73,12 @@ describe('the cure floor', () => {
   test('a stage reached at the very minute the cold begins is reached', () =>
     expect(at(product, 'dustFree', 0, 0, [0, 20], [120, 5], [600, 20])).toBe(120))
 
+  test('and that among many cold spells too', () => {
+    // 30 minutes earned in each of three warm half hours: 90 are reached at 150, when the third ends, not at 600.
+    const spells: [number, number][] = [[0, 20], [30, 5], [60, 20], [90, 5], [120, 20], [150, 5], [600, 20]]
+    expect(at(makeProduct({ cureFloor: celsius(10), stages: { opens: minutes(90) } }), 'opens', 0, 0, ...spells)).toBe(150)
+  })
+
   test('closes ignores it', () => expect(at(product, 'closes', 0, 0, [0, 5])).toBe(Math.floor(600 / arrheniusRate(5, 20, 18))))
 
   test('cold for good, opens never comes', () => {
@@ -111,6 +118,14 @@ describe('a person\'s finding', () => {
 
   test('gives an instant to a stage that the product does not have', () =>
     expect(stageTimes(table(product, [0, 20]), instant(0), instant(60), [found('handleable', 500)]).handleable).toBe(500))
+})
+
+test('the step in force at the start of a table serves everything before it', () => {
+  const product = makeProduct({ stages: { opens: minutes(100) } })
+  const cut = cureTable(product, makeClimate([0, 10], [500, 20], [1000, 5]), instant(500), instant(1000))
+  expect(stageTime(cut, 'opens', instant(0), instant(0))).toBe(100)
+  // And the one just before its end everything after.
+  expect(stageTime(cut, 'opens', instant(2000), instant(2000))).toBe(2100)
 })
 
 test('a table without steps, or that ends before it starts, is refused', () => {
