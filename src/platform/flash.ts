@@ -14,3 +14,17 @@ export function takeFlash(req: FastifyRequest, reply: FastifyReply): string | nu
   reply.clearCookie(NAME, { path: '/', httpOnly: true, sameSite: 'lax', secure: req.isSecure })
   return Buffer.from(value, 'base64url').toString()
 }
+
+const AFTER = 'garboard_after'
+
+/** The request for a new work plan that this write made; the next whole page says what moved. */
+export function setAfter(req: FastifyRequest, reply: FastifyReply, requestId: bigint): void {
+  reply.setCookie(AFTER, String(requestId), { path: '/', httpOnly: true, sameSite: 'lax', secure: req.isSecure, maxAge: 60 })
+}
+
+export function takeAfter(req: FastifyRequest, reply: FastifyReply): bigint | null {
+  const value = req.cookies[AFTER]
+  if (!value) return null
+  reply.clearCookie(AFTER, { path: '/', httpOnly: true, sameSite: 'lax', secure: req.isSecure })
+  return /^\d{1,18}$/.test(value) ? BigInt(value) : null
+}

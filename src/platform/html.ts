@@ -9,7 +9,7 @@ import { takeFlash } from './flash.ts'
 
 export type PageHooks = {
   /** What the last replan moved that this person has not seen. */
-  moved?: (req: FastifyRequest) => Promise<readonly Moved[]>
+  moved?: (req: FastifyRequest, reply: FastifyReply) => Promise<readonly Moved[]>
 }
 
 declare module 'fastify' {
@@ -56,7 +56,7 @@ export function registerHtml(app: FastifyInstance, assets: Assets, clock: Clock,
       path: req.url,
       // A part of a page has no room for it: it waits for the next whole page.
       flash: isFragment ? null : takeFlash(req, this),
-      moved: isFragment || !req.member ? [] : ((await hooks.moved?.(req)) ?? []),
+      moved: isFragment || !req.member ? [] : ((await hooks.moved?.(req, this)) ?? []),
       once: randomUUID,
       isFragment,
       asset: assets.address,

@@ -4,7 +4,8 @@ import { refuse, type Result } from '../core/result.ts'
 import { transact, type Tx } from './database.ts'
 import { failure } from './errors.ts'
 import type { Role } from './generated/enums.ts'
-import { setFlash } from './flash.ts'
+import { setAfter, setFlash } from './flash.ts'
+import { requestedIn } from './replan.ts'
 
 /** What a command leaves behind: where to go next, and a sentence for the person. */
 export type Done = { location: string; flash?: string }
@@ -71,17 +72,18 @@ async function walk<S extends z.ZodType, C extends PublicCtx>(req: FastifyReques
   try {
     const done = await transact(
       db,
-      async (tx): Promise<Done> => {
+      async (tx): Promise<Done & { request?: bigint | undefined }> => {
         const earlier = await claim(tx, key, ctx, route)
         if (earlier) return earlier
         const result = await form.run(tx, ctx, parsed.data)
         if (!result.ok) throw new RolledBack(result.refusal)
         await tx.onceKey.update({ where: { key }, data: { location: result.value.location } })
-        return result.value
+        return { ...result.value, request: requestedIn(tx) }
       },
       form.isolation ? { isolation: form.isolation } : {},
     )
     if (done.flash) setFlash(req, reply, done.flash)
+    if (done.request !== undefined) setAfter(req, reply, done.request)
     return reply.redirect(done.location, 303)
   } catch (error) {
     if (error instanceof RolledBack) return form.refused(error.refusal, typed)
