@@ -10,7 +10,7 @@ export interface SessionRow {
   readonly siteId: string
   readonly seriesId: string | null
   readonly date: string
-  /** 'HH:MM' local. */
+  /** 'HH:MM' local; `ends` may be '24:00'. */
   readonly starts: string
   readonly ends: string
   /** Who took the duty to open up; null: nobody yet. */

@@ -105,7 +105,7 @@ export function isWeek(text: string): boolean {
 
 const HM = /^([01]\d|2[0-3]):([0-5]\d)$/
 
-/** Minutes after midnight of 'HH:MM' (00:00 to 23:59), or null when it is not a time of day. */
+/** Minutes after midnight of 'HH:MM' (00:00 to 23:59), or null when it is not a time of day ('24:00' ends a day: see localToInstant). */
 export function parseHm(text: string): number | null {
   const parts = HM.exec(text)
   return parts === null ? null : Number(parts[1]) * 60 + Number(parts[2])

@@ -27,11 +27,11 @@ export const offsetAt = (zone: OffsetTable, t: Instant): number => zone[rowAt(zo
 
 /**
  * The instant of a local date and time, in minutes since 1970-01-01T00:00Z. A local time that the clocks skip (spring) moves
- * forward by the gap, one that comes twice (autumn) means the first.
+ * forward by the gap, one that comes twice (autumn) means the first. '24:00' is the next midnight, as in ISO 8601.
  * @throws RangeError for a date that doesn't exist or a time that isn't HH:MM.
  */
 export function localToInstant(zone: OffsetTable, local: Local): Instant {
-  const minuteOfDay = parseHm(local.time)
+  const minuteOfDay = local.time === '24:00' ? MINUTES_PER_DAY : parseHm(local.time)
   if (minuteOfDay === null) throw new RangeError(`not a time (HH:MM): ${local.time}`)
   return localMinuteToInstant(zone, dayOf(local.date) * MINUTES_PER_DAY + minuteOfDay)
 }

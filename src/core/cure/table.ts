@@ -6,7 +6,7 @@ import { CURE_STAGES, type CureProduct, type CureStage, type StageOverride, type
 /**
  * Cumulative equivalent age of one product in one place, for look-ups in O(log steps) without allocation. Exact for the
  * piecewise-constant temperatures of `climate` from `from` to `until`; the step in force at `from` also serves everything
- * before it, the one in force just before `until` everything after.
+ * before it, the one in force just before `until` everything after: begin it at or before the oldest coat that is asked about.
  */
 export interface CureTable {
   readonly product: CureProduct

@@ -60,9 +60,12 @@ describe('wall clock to instant', () => {
     expect(night('2026-10-24', '2026-10-25')).toBe(9 * 60)
   })
 
-  test('a date that does not exist or a time past 23:59 is refused', () => {
+  test('24:00 is the next midnight', () =>
+    expect(localToInstant(BERLIN, local('2026-12-31', '24:00'))).toBe(localToInstant(BERLIN, local('2027-01-01', '00:00'))))
+
+  test('a date that does not exist or a time past 24:00 is refused', () => {
     expect(() => localToInstant(UTC, local('2026-02-29', '10:00'))).toThrow(RangeError)
-    expect(() => localToInstant(UTC, local('2026-02-28', '24:00'))).toThrow(RangeError)
+    expect(() => localToInstant(UTC, local('2026-02-28', '24:01'))).toThrow(RangeError)
   })
 })
 
