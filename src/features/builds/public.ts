@@ -1,1 +1,8 @@
 export { loadBuildsForPlanning, type BuildNames, type BuildsForPlanning } from './queries/planning.ts'
+export { taskStates, type Film, type TaskState } from './queries/task-states.ts'
+export { changeCoat, logCoat, logFinding, type LogCoat } from './commands/coat.ts'
+export { logWork, reverseWork, type LogWork } from './commands/log-work.ts'
+export { finishTask, reopenTask, stateLeft, tickStep } from './commands/progress.ts'
+export { sayWash, type WashStep } from './commands/wash.ts'
+export { FINDINGS, findingNames, type Finding } from './facts/findings.ts'
+export { clubWords, hours, STAGE_WORDS } from './facts/words.ts'

@@ -3,10 +3,9 @@ import { addDays, localToInstant, type OffsetTable } from '../../../core/calenda
 import type { ConditionGate, CureStage, StageOverride } from '../../../core/cure/types.ts'
 import type { Finished, Link, ResourceNeed, TaskSpec, Wash, Work } from '../../../core/schedule/problem.ts'
 import { celsius, minutes, type Instant } from '../../../core/units/index.ts'
-import type { LinkRow, Logged, TaskRow } from '../queries/rows.ts'
-import { nothingLogged } from '../queries/rows.ts'
+import type { LinkRow, TaskRow } from '../queries/rows.ts'
 import { isoDate, toInstant } from './times.ts'
-import { washLeft, workLeft } from './work-left.ts'
+import { nothingLogged, washLeft, workLeft, type Logged } from './work-left.ts'
 
 export const bayId = (placeId: string): string => `bay:${placeId}`
 export const washTaskId = (linkId: string): string => `wash:${linkId}`

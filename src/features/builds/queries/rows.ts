@@ -1,6 +1,7 @@
 /** The rows of builds that planning and the states of tasks are made from. */
 import type { Reader } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
+import type { Logged } from '../facts/work-left.ts'
 
 export const taskForPlanning = {
   id: true, buildId: true, name: true, position: true, kind: true, workLikelyMin: true, handsFrom: true, handsTo: true, smallestMin: true,
@@ -34,19 +35,6 @@ export async function taskRows(db: Reader, buildIds: readonly string[]): Promise
 export async function linkRows(db: Reader, buildIds: readonly string[]): Promise<LinkRow[]> {
   return db.link.findMany({ where: { buildId: { in: [...buildIds] } }, select: linkForPlanning, orderBy: { id: 'asc' } })
 }
-
-export type Logged = {
-  /** Person-minutes that count as progress. */
-  personMin: number
-  /** Elapsed minutes that count as progress. */
-  elapsedMin: number
-  /** The same, logged after somebody stated what is left. */
-  personMinSince: number
-  elapsedMinSince: number
-  firstAt: Date | null
-  lastEnd: Date | null
-}
-export const nothingLogged: Logged = { personMin: 0, elapsedMin: 0, personMinSince: 0, elapsedMinSince: 0, firstAt: null, lastEnd: null }
 
 /** Hours logged on each task, those on washes left out; an entry that was reversed, and its reversal, are nothing. */
 export async function loggedByTask(db: Reader, buildIds: readonly string[]): Promise<Map<string, Logged>> {
