@@ -31,11 +31,9 @@ async function start(): Promise<void> {
   let signIn: string | undefined
   if (isDemo) signIn = await demo(database.prisma)
   await listen(app, config.host, config.port)
-  say(`\nGarboard is at ${config.publicUrl ?? addressOf(app)}/`)
-  if (signIn) say(signIn)
-  if (!(await database.prisma.club.findUnique({ where: { id: 1 }, select: { id: true } }))) {
-    say(`The club is not set up yet. Open the address and enter this set-up code: ${await setUpCode(database.prisma)}`)
-  }
+  const isSetUp = (await database.prisma.club.count()) > 0
+  const next = isSetUp ? signIn : `The club is not set up yet. Open the address and enter this set-up code: ${await setUpCode(database.prisma)}`
+  say(`\nGarboard is at ${config.publicUrl ?? addressOf(app)}/${next ? `\n${next}` : ''}`)
 }
 
 async function ownDatabase(dataDir: string): Promise<string> {
@@ -75,10 +73,14 @@ async function closeApp(app: App): Promise<void> {
   clearTimeout(cut)
 }
 
-let ending = false
-async function end(code: number): Promise<never> {
-  if (ending) process.exit(code || 1)
-  ending = true
+let ending = 0
+async function end(code: number): Promise<void> {
+  if (ending > 0) {
+    // A terminal and npm both pass a signal on: only one that comes later means "at once".
+    if (code === 0 && performance.now() - ending > 2_000) process.exit(1)
+    return
+  }
+  ending = performance.now()
   // Whatever hangs, the process does not: PostgreSQL survives being left behind.
   setTimeout(() => process.exit(code || 1), 15_000).unref()
   for (const close of closers.reverse()) {
@@ -87,9 +89,17 @@ async function end(code: number): Promise<never> {
   process.exit(code)
 }
 
-function fail(error: unknown): Promise<never> {
+async function fail(error: unknown): Promise<void> {
+  // A start that a signal cut short fails at whatever it was about: the signal is the reason.
+  if (ending > 0) return
   process.stderr.write(error instanceof StartError ? `${error.message}\n` : `${(error as Error)?.stack ?? String(error)}\n`)
-  return end(1)
+  await end(1)
+}
+
+// npm passes SIGTERM to a shell that dies without telling us: when whoever started us is gone, so are we.
+if (process.env['npm_lifecycle_event']) {
+  const parent = process.ppid
+  setInterval(() => process.ppid !== parent && void end(0), 500).unref()
 }
 
 process.on('SIGTERM', () => void end(0))

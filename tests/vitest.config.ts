@@ -13,6 +13,12 @@ const shared = {
   pool: 'forks' as const,
 }
 
+/** Starts the service itself, in copies of this checkout: slow, so only `npm run test:start` does it. */
+const start = {
+  extends: true as const,
+  test: { ...shared, name: 'start', include: ['tests/start/**/*.test.ts'], globalSetup: ['tests/support/global-setup.ts'], testTimeout: 180_000, hookTimeout: 180_000 },
+}
+
 /** Two projects, so that the pure ones never wait for a database. */
 export default defineConfig({
   root,
@@ -26,10 +32,11 @@ export default defineConfig({
         test: {
           ...shared,
           name: 'service',
-          include: [...of('features'), ...of('platform'), ...of('browser'), ...of('start'), ...of('support')],
+          include: [...of('features'), ...of('platform'), ...of('browser'), ...of('support')],
           globalSetup: ['tests/support/global-setup.ts'],
         },
       },
+      ...(process.env['GARBOARD_START'] === '1' ? [start] : []),
     ],
   },
 })

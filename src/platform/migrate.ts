@@ -27,7 +27,10 @@ export function readMigrations(folder = join(ROOT, 'prisma', 'migrations')): Mig
 /** Brings the database to the newest migration; answers the names it applied. Of several that start at once, one does the work. */
 export async function migrate(url: string, migrations: Migration[] = readMigrations()): Promise<string[]> {
   const client = new pg.Client({ connectionString: url, application_name: 'garboard migrate', connectionTimeoutMillis: 10_000 })
-  await client.connect()
+  await client.connect().catch((error: Error) => {
+    const { host, port, database } = client
+    throw new StartError(`Database: no connection to ${database} at ${host}:${port}: ${error.message}`, { cause: error })
+  })
   try {
     await client.query(`set lock_timeout = '5min'`)
     await client.query('select pg_advisory_lock($1)', [LOCK])

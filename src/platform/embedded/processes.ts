@@ -14,6 +14,8 @@ export function readPidFile(data: string): PidFile | null {
 }
 
 export function isAlive(pid: number): boolean {
+  // 0 and below mean whole groups of processes.
+  if (!(pid > 0)) return false
   try {
     process.kill(pid, 0)
     return true
