@@ -1,0 +1,250 @@
+/** Why a piece is not earlier: what stands against it a minute sooner, or in the last presence before it. */
+import { gateAt } from '../cure/index.ts'
+import type { Binding } from './answer.ts'
+import { brokenLink, isIn, leastStart, mode, MET, type Modes } from './links.ts'
+import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
+import { NEVER, type Draft, type Job, type Option } from './model.ts'
+import { Crowd } from './people.ts'
+import { OPEN, PLACED, State } from './state.ts'
+
+const crowd = new Crowd()
+
+export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding {
+  const d = st.drafts[job.index]![n]!
+  if (d.fixed >= 0) return { kind: 'fixed' }
+  const before = n === 0 ? null : st.drafts[job.index]![n - 1]!
+  const links = linkBinding(st, modes, job)
+  const floor = Math.max(0, job.release, links.at, before ? before.end : 0)
+  if (d.start <= floor) {
+    if (before && before.end === floor && d.start === floor) return { kind: 'hands', need: d.people.length, taskId: job.id }
+    if (links.binding && links.at === floor) return links.binding
+    if (job.release === floor && job.release > 0) return { kind: 'release', at: job.release as never }
+    return { kind: 'now' }
+  }
+  const option = job.options.find((o) => o.place === d.place)!
+  // Without itself, so that only others stand in its way.
+  const open = without(st, job, n)
+  const now = against(open, modes, job, option, d, d.start - 1)
+  if (now && now.kind !== 'nobody-here' && !(now.kind === 'hands' && now.taskId === null)) return now
+  const earlier = lastPresence(open, job, option, floor, d.start)
+  if (earlier) {
+    const length = d.end - d.start
+    const t = Math.max(floor, earlier.start, Math.min(earlier.end - length, d.start - 1))
+    if (t + length > earlier.end) {
+      if (job.smallest === 0) return { kind: 'stretch', minutes: length as never }
+    } else {
+      const then = against(open, modes, job, option, d, t)
+      if (then && then.kind !== 'nobody-here') return then
+    }
+  }
+  return now ?? { kind: 'choice' }
+}
+
+/** The link that asks for the latest start. */
+export function linkBinding(st: State, modes: Modes, job: Job): { at: number; binding: Binding | null; from: number } {
+  const { model } = st
+  let best: { at: number; binding: Binding | null; from: number } = { at: -1e9, binding: null, from: -1 }
+  const offer = (at: number, from: number, binding: () => Binding): void => { if (at > best.at) best = { at, from, binding: binding() } }
+  const id = (k: number): string => model.jobs[k]!.id
+  if (job.washOf >= 0) {
+    const link = model.links[job.washOf]!
+    const t = st.stage(link.from, 'sandable')
+    if (t !== NEVER) offer(t, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: 'sandable', at: t as never }))
+  }
+  for (const l of job.into) {
+    const link = model.links[l]!
+    if (!isIn(st.status[link.from]!)) continue
+    const need = leastStart(st, link, modes)
+    if (need.kind !== 'at') continue
+    if (link.kind === 'stage') offer(need.at, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: link.stage, at: need.at as never }))
+    else if (link.kind === 'window' && mode(link, modes) === MET) {
+      offer(need.at, link.from, () => {
+        const closes = st.stage(link.from, 'closes')
+        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens: (need.at + job.setUp) as never, closes: closes === NEVER ? null : closes as never, heldBack: false }
+      })
+    } else {
+      const from = link.kind === 'window' && link.wash >= 0 ? link.wash : link.from
+      offer(need.at, from, () => ({ kind: 'link', linkId: link.id, taskId: id(from), at: need.at as never }))
+    }
+  }
+  return best
+}
+
+/** The state as if this piece were not there; shares what it doesn't change. */
+function without(st: State, job: Job, n: number): State {
+  const d = st.drafts[job.index]![n]!
+  const open = Object.create(st) as { -readonly [K in keyof State]: State[K] }
+  if (d.end > d.start && job.needs.length > 0) {
+    open.avail = [...st.avail]
+    for (const need of job.needs) {
+      const copy = open.avail[need.resource]!.clone()
+      copy.take(d.start, st.neededUntil(job, need.until, d), -need.amount)
+      open.avail[need.resource] = copy
+    }
+  }
+  return open as State
+}
+
+/** What stands against the piece at t, or null. */
+function against(st: State, modes: Modes, job: Job, o: Option, d: Draft, t: number): Binding | null {
+  const { model } = st
+  const end = t + d.end - d.start
+  const place = model.places[o.place]
+  if (place) {
+    const shut = lastOverlap(place.closed, t, end)
+    if (shut >= 0) return { kind: 'place', placeId: place.id, until: shut as never }
+  }
+  const back = heldBack(st, modes, job, d, t)
+  if (back) return back
+  const hands = job.kind === 'unattended' ? null : handsAgainst(st, job, o, d, t, end)
+  if (hands) return hands
+  if (place && o.gate && nextInside(o.gate, t + job.setUp) !== t + job.setUp) return { kind: 'gate', placeId: place.id, limit: limitAt(st, job, o, t + job.setUp) }
+  if (place && job.sensitive) {
+    const f = model.stageAt(job.product, o.place, 'dustFree', t + job.setUp, end - job.clearUp)
+    const dry = f === NEVER ? Infinity : f
+    const dust = st.dust[o.place]!.filter((x) => x.job !== job.index && x.start < dry && x.end + place.settle > t)
+    if (dust.length > 0) return { kind: 'dust', placeId: place.id, taskId: taskOf(st, last(dust).job), settling: true }
+  }
+  if (place && job.dusty) {
+    const wet = st.wet[o.place]!.filter((x) => x.job !== job.index && t < x.end && end + place.settle > x.start)
+    if (wet.length > 0) return { kind: 'dust', placeId: place.id, taskId: taskOf(st, last(wet).job), settling: false }
+  }
+  if (end > t) {
+    for (const n of job.needs) {
+      const to = st.neededUntil(job, n.until, { start: t, end, place: o.place })
+      const until = st.avail[n.resource]!.conflict(t, to, n.asked)
+      if (until >= 0) return { kind: 'resource', resourceId: model.resources[n.resource]!.id, taskId: userOf(st, n.resource, t, to, job.index), until: until < model.horizon ? until as never : null }
+    }
+  }
+  for (const h of job.opens) {
+    const hold = model.holds[h]!
+    const to = st.status[hold.to] === PLACED ? st.end[hold.to]! : model.horizon
+    const until = st.avail[hold.resource]!.conflict(t, Math.min(to, st.start[job.index]!), hold.amount)
+    if (until >= 0) return { kind: 'resource', resourceId: model.resources[hold.resource]!.id, taskId: userOf(st, hold.resource, t, to, job.index), until: until as never }
+  }
+  return null
+}
+
+const last = <T extends { readonly end: number }>(rows: readonly T[]): T => rows.reduce((a, b) => (b.end > a.end ? b : a))
+const taskOf = (st: State, k: number): string | null => (k < 0 ? null : st.model.jobs[k]!.id)
+
+/** A coat that waits so that the next one meets its window, or a start kept back by a maximum lag. */
+function heldBack(st: State, modes: Modes, job: Job, d: Draft, t: number): Binding | null {
+  const { model } = st
+  for (const l of job.outOf) {
+    const link = model.links[l]!
+    if (st.status[link.to] !== PLACED) continue
+    if (link.kind === 'window' && mode(link, modes) === MET) {
+      const closes = model.stageAt(job.product, d.place, 'closes', t + job.setUp, t + d.end - d.start - job.clearUp)
+      if (closes !== NEVER && closes < st.end[link.to]! - model.jobs[link.to]!.clearUp) {
+        const opens = st.stage(job.index, 'opens')
+        const shuts = st.stage(job.index, 'closes')
+        return { kind: 'window', linkId: link.id, taskId: model.jobs[link.to]!.id, opens: opens as never, closes: shuts === NEVER ? null : shuts as never, heldBack: true }
+      }
+    }
+    if (link.kind === 'lag' && link.max !== null && !brokenLink(st, link, modes)) {
+      const edge = link.edge === 'start' ? t : t + d.end - d.start
+      if (st.start[link.to]! - edge > link.max) return { kind: 'link', linkId: link.id, taskId: model.jobs[link.to]!.id, at: d.start as never }
+    }
+  }
+  return null
+}
+
+function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: number): Binding | null {
+  const { model } = st
+  const need = d.people.length
+  let present = 0
+  const able: number[] = []
+  let busyBy: string | null = null
+  let busyEnd = -Infinity
+  for (const p of job.eligible) {
+    const rows = model.people[p]!.rows
+    const i = lastFrom(rows.start, t)
+    if (i < 0 || rows.site[i] !== o.site || rows.end[i]! <= t) continue
+    present++
+    if (rows.end[i]! < end) continue
+    const busy = st.work[p]!.filter((b) => b.start < end && b.end > t && !(d.people.includes(p) && b.start === d.start && b.end === d.end))
+    const watching = st.supervising[p]!.filter((b) => b.place !== o.place && b.start < end && b.end > t)
+    if (busy.length + watching.length === 0) { able.push(p); continue }
+    for (const b of [...busy, ...watching]) {
+      if (b.end <= busyEnd) continue
+      busyEnd = b.end
+      busyBy = taskBusy(st, p, b)
+    }
+  }
+  if (present === 0) return { kind: 'nobody-here', until: d.start as never }
+  if (able.length < need) return { kind: 'hands', need, taskId: busyBy }
+  if (job.competences.length === 0) return null
+  crowd.person.length = 0
+  crowd.until.length = 0
+  for (const p of able) { crowd.person.push(p); crowd.until.push(end) }
+  if (crowd.choose(st, job, o, t, end, need)) return null
+  const lacking = job.competences.find((c) => !able.some((p) => model.people[p]!.fullUntil[c]! >= end)) ?? job.competences[0]!
+  return { kind: 'competence', competenceId: model.competences[lacking]! }
+}
+
+function taskBusy(st: State, p: number, b: { start: number; end: number; place: number }): string | null {
+  for (const j of st.model.jobs) {
+    for (const d of st.drafts[j.index]!) if (d.start === b.start && d.end === b.end && (d.people.includes(p) || d.supervisor === p)) return j.id
+  }
+  return null
+}
+
+/** The task or hold that has the thing last within [t, to). */
+function userOf(st: State, r: number, t: number, to: number, self: number): string | null {
+  const { model } = st
+  let end = -Infinity
+  let who: string | null = null
+  const offer = (from: number, until: number, id: string): void => { if (from < to && until > t && until > end) { end = until; who = id } }
+  for (const j of model.jobs) {
+    if (j.index === self) continue
+    for (const n of j.needs) {
+      if (n.resource !== r) continue
+      for (const d of st.drafts[j.index]!) offer(d.start, st.neededUntil(j, n.until, d), j.id)
+      if (j.done?.stages && n.until) offer(j.done.start, j.done.stages[n.until] === NEVER ? Infinity : j.done.stages[n.until], j.id)
+    }
+  }
+  for (const h of model.holds) {
+    if (h.resource !== r || st.held[h.index] === 0 || h.from === self) continue
+    offer(model.jobs[h.from]!.done || st.status[h.from] === OPEN ? -Infinity : st.start[h.from]!, st.held[h.index] === 2 ? st.end[h.to]! : Infinity, h.id)
+  }
+  return who
+}
+
+function limitAt(st: State, job: Job, o: Option, t: number): 'cold' | 'hot' | 'humid' | 'dew' {
+  return limitIn(st, job, o.place, t) ?? 'cold'
+}
+
+/** Which limit shuts the job's gates in a place at an instant; null: none. */
+export function limitIn(st: State, job: Job, placeIndex: number, t: number): 'cold' | 'hot' | 'humid' | 'dew' | null {
+  const { problem } = st.model
+  const place = problem.places[placeIndex]!
+  let climate = place.climate[0]!.value
+  for (const s of place.climate) if (s.from <= t) climate = s.value
+  const task = job.washOf >= 0 ? washOf(st, job) : problem.tasks[job.index]!
+  for (const gate of [task?.gate ?? null, job.product >= 0 ? problem.products[job.product]!.gate : null]) {
+    const why = gate && gateAt(gate, climate, place.surfaceOffset)
+    if (why) return why
+  }
+  return null
+}
+
+function washOf(st: State, job: Job): { readonly gate: Parameters<typeof gateAt>[0] | null } | null {
+  const link = st.model.problem.links[job.washOf]!
+  return link.kind === 'window' ? link.wash : null
+}
+
+/** The last stretch of anybody's presence in the option's place that reaches into [from, to). */
+function lastPresence(st: State, job: Job, o: Option, from: number, to: number): { start: number; end: number } | null {
+  let found: { start: number; end: number } | null = null
+  for (const p of job.eligible) {
+    const rows = st.model.people[p]!.rows
+    for (let i = lastFrom(rows.start, to - 1); i >= 0 && rows.end[i]! > from; i--) {
+      if (rows.site[i] !== o.site || rows.end[i]! > to + 0 && rows.start[i]! >= to) continue
+      if (rows.end[i]! >= to) continue
+      if (!found || rows.end[i]! > found.end || (rows.end[i] === found.end && rows.start[i]! < found.start)) found = { start: rows.start[i]!, end: rows.end[i]! }
+      break
+    }
+  }
+  return found
+}

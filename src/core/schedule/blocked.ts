@@ -1,0 +1,63 @@
+/** What keeps a piece from a stretch of time apart from people: closures, gates, dust and wet films, things that are in use. */
+import { FOREVER } from './profile.ts'
+import { lastOverlap, nextInside, nextStart } from './open-times.ts'
+import { NEVER, type Job, type Option } from './model.ts'
+import { DONE, PLACED, type State } from './state.ts'
+
+/** -1 when [t, end) is free for a piece of the job; else an instant before which no piece that lasts at least as long can start. */
+export function blockedUntil(st: State, job: Job, o: Option, t: number, end: number): number {
+  const { model } = st
+  let later = -1
+  const push = (x: number): void => { if (x > later) later = x }
+  if (o.place >= 0) {
+    const place = model.places[o.place]!
+    push(lastOverlap(place.closed, t, end))
+    if (o.gate) {
+      const open = nextInside(o.gate, t + job.setUp)
+      if (open < 0) return FOREVER
+      if (open > t + job.setUp) push(open - job.setUp)
+    }
+    if (job.sensitive) {
+      const f = model.stageAt(job.product, o.place, 'dustFree', t + job.setUp, end - job.clearUp)
+      const dry = f === NEVER ? FOREVER : f
+      for (const d of st.dust[o.place]!) if (d.job !== job.index && d.start < dry && d.end + place.settle > t) push(d.end + place.settle)
+    }
+    if (job.dusty) {
+      for (const w of st.wet[o.place]!) if (w.job !== job.index && t < w.end && end + place.settle > w.start) push(w.end)
+    }
+  }
+  if (end > t) {
+    for (const n of job.needs) {
+      const to = n.until === null ? end : st.neededUntil(job, n.until, { start: t, end, place: o.place })
+      push(st.avail[n.resource]!.conflict(t, to, n.asked + opening(st, job, n.resource)))
+    }
+  }
+  for (const h of job.opens) {
+    const hold = model.holds[h]!
+    if (st.held[h] !== 0) continue
+    const to = hold.to === job.index && job.smallest === 0 ? end : st.status[hold.to] === PLACED || st.status[hold.to] === DONE ? st.end[hold.to]! : FOREVER
+    push(st.avail[hold.resource]!.conflict(t, to, opening(st, job, hold.resource)))
+  }
+  return later
+}
+
+/** What the job's holds on this resource take from its start on, as long as they haven't begun. */
+function opening(st: State, job: Job, resource: number): number {
+  let sum = 0
+  for (const h of job.opens) if (st.held[h] === 0 && st.model.holds[h]!.resource === resource) sum += st.model.holds[h]!.amount
+  return sum
+}
+
+/** How long a divisible piece that may start at t can go on, people apart. */
+export function clearUntil(st: State, job: Job, o: Option, t: number): number {
+  const { model } = st
+  let end = model.horizon
+  for (const n of job.needs) end = Math.min(end, st.avail[n.resource]!.shortFrom(t, n.asked + opening(st, job, n.resource)))
+  if (o.place < 0) return end
+  const place = model.places[o.place]!
+  end = nextStart(place.closed, t, end)
+  if (job.dusty) {
+    for (const w of st.wet[o.place]!) if (w.job !== job.index && t < w.end) end = Math.min(end, w.start - place.settle)
+  }
+  return end
+}

@@ -1,0 +1,219 @@
+/** Serial schedule generation: units are placed one after another by priority, each as early as it can be; nothing placed is moved again. */
+import { below, type Random } from './random.ts'
+import { layOut, orderOf, type Failures } from './lay-out.ts'
+import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
+import type { Model } from './model.ts'
+import { FAILED, OPEN, PLACED, State } from './state.ts'
+import type { Tails } from './tails.ts'
+import { ancestors, type Unit, type Units } from './units.ts'
+import type { UnplannedReason } from './answer.ts'
+
+/** Per window link: 0 choose, 1 meet it, 2 miss it. */
+export const CHOOSE = 0
+export const MEET = 1
+export const MISS = 2
+
+/** What one schedule is made from; the search varies it. */
+export interface Genes {
+  /** Per job; the least goes first. A unit has the key of its most urgent job. */
+  readonly key: Float64Array
+  readonly windows: Uint8Array
+  /** Place builds that hold contended things to the end of the hold before anything else (keeps crossing holds from locking each other). */
+  readonly drain: boolean
+}
+
+export interface Outcome {
+  readonly state: State
+  readonly modes: Modes
+  readonly reasons: ReadonlyMap<number, UnplannedReason | null>
+  /** Jobs whose kept pieces left no room for what must come before. */
+  readonly pins: ReadonlySet<number>
+  /** Things held by one build and wanted by another locked each other. */
+  readonly locked: boolean
+}
+
+const TRIES = 6
+const COSTLY = 1e12
+
+export class Generator {
+  readonly model: Model
+  readonly units: Units
+  readonly tails: Tails
+  private readonly urgent: Uint8Array
+  private readonly closers = new Map<number, Uint8Array>()
+  /** Per resource: the most that any one job or hold asks. */
+  private readonly mostAsked: number[]
+
+  constructor(model: Model, units: Units, tails: Tails) {
+    this.model = model
+    this.units = units
+    this.tails = tails
+    const fixed = model.fixed.flatMap((f) => (f.job >= 0 && units.of[f.job]! >= 0 ? [units.of[f.job]!] : []))
+    this.urgent = ancestors(units.units, fixed)
+    this.mostAsked = model.resources.map((_, r) => Math.max(0, ...model.jobs.flatMap((j) => j.needs.filter((n) => n.resource === r).map((n) => n.asked)),
+      ...model.holds.filter((h) => h.resource === r).map((h) => h.amount)))
+  }
+
+  run(base: State, genes: Genes, rand: Random): Outcome {
+    const { model } = this
+    const units = this.units.units
+    const st = new State(model, base)
+    const modes: Modes = new Uint8Array(model.links.length)
+    const reasons = new Map<number, UnplannedReason | null>()
+    const pins = new Set<number>()
+    const waiting = Int32Array.from(units, (u) => u.preds.length)
+    const key = Float64Array.from(units, (u) => {
+      let k = Infinity
+      for (const j of u.jobs) k = Math.min(k, genes.key[j]!)
+      return this.urgent[u.index] ? k - COSTLY : k
+    })
+    let ready = units.filter((u) => waiting[u.index] === 0).map((u) => u.index)
+    let deferred: number[] = []
+    const draining: number[] = []
+    let locked = false
+    while (ready.length > 0 || deferred.length > 0) {
+      let force = false
+      if (ready.length === 0) {
+        // Nothing else can go on: what waits for a held thing gets its turn and, failing, its reason.
+        ready = deferred
+        deferred = []
+        force = true
+        locked = true
+      }
+      while (draining.length > 0 && st.status[model.holds[draining[draining.length - 1]!]!.to] !== OPEN) draining.pop()
+      const first = draining.length > 0 ? this.before(draining[draining.length - 1]!) : null
+      let pick = -1
+      for (let i = 0; i < ready.length; i++) {
+        const u = ready[i]!
+        if (pick < 0) { pick = i; continue }
+        const p = ready[pick]!
+        if (first && first[u] !== first[p]) { if (first[u]) pick = i; continue }
+        if (key[u]! < key[p]! || (key[u] === key[p] && u < p)) pick = i
+      }
+      const u = units[ready[pick]!]!
+      ready.splice(pick, 1)
+      const mark = st.mark()
+      const failures = this.placeUnit(st, u, genes, modes, pins, rand)
+      if (failures.size > 0 && !force && this.waitsForHold(st, u, failures)) {
+        st.undo(mark)
+        deferred.push(u.index)
+        continue
+      }
+      for (const [k, why] of failures) reasons.set(k, why)
+      for (const s of u.succs) if (--waiting[s]! === 0) ready.push(s)
+      if (force || (deferred.length > 0 && u.jobs.some((k) => model.jobs[k]!.closes.length > 0))) {
+        ready.push(...deferred)
+        deferred = []
+      }
+      if (genes.drain) for (const k of u.jobs) for (const h of model.jobs[k]!.opens) if (this.contended(st, h)) draining.push(h)
+    }
+    return { state: st, modes, reasons, pins, locked: locked && reasons.size > 0 }
+  }
+
+  private before(hold: number): Uint8Array {
+    let set = this.closers.get(hold)
+    if (!set) this.closers.set(hold, (set = ancestors(this.units.units, [this.units.of[this.model.holds[hold]!.to]!].filter((u) => u >= 0))))
+    return set
+  }
+
+  /** An open hold that leaves too little for somebody else. */
+  private contended(st: State, h: number): boolean {
+    const hold = this.model.holds[h]!
+    return st.held[h] === 1 && st.status[hold.to] === OPEN && st.avail[hold.resource]!.value(this.model.horizon) < this.mostAsked[hold.resource]!
+  }
+
+  /** Some job failed that asks for a thing which another unit's hold still keeps, and will give back. */
+  private waitsForHold(st: State, u: Unit, failures: Failures): boolean {
+    const { model } = this
+    for (const [k, why] of failures) {
+      if (why !== null && why.kind !== 'window' && why.kind !== 'lag') continue
+      const job = model.jobs[k]!
+      const asks = (r: number): boolean => job.needs.some((n) => n.resource === r) || job.opens.some((h) => model.holds[h]!.resource === r)
+      for (const h of model.holds) {
+        if (st.held[h.index] === 1 && st.status[h.to] === OPEN && this.units.of[h.to] !== u.index && asks(h.resource)) return true
+      }
+    }
+    return false
+  }
+
+  private placeUnit(st: State, u: Unit, genes: Genes, modes: Modes, pins: Set<number>, rand: Random): Failures {
+    const order = orderOf(u, genes.key)
+    if (u.windows.length > 0) return this.placeChain(st, u, order, genes, modes, pins)
+    const mark = st.mark()
+    let failures = layOut(st, order, modes, 40 + 12 * order.length, pins)
+    // Hard maximum lags: another order within the unit may do.
+    for (let i = 0; i < TRIES && order.length > 1 && brokenOnes(failures) > 0; i++) {
+      const shaken = genes.key.slice()
+      for (const k of u.jobs) shaken[k] = shaken[u.jobs[below(rand, u.jobs.length)]!]! + rand()
+      st.undo(mark)
+      failures = layOut(st, orderOf(u, i === 0 ? this.tails.head : shaken), modes, 40 + 12 * order.length, pins)
+    }
+    return failures
+  }
+
+  /** Coats tied by windows: each met, if need be by holding the one before back, or missed on purpose, whichever costs less. */
+  private placeChain(st: State, u: Unit, order: readonly number[], genes: Genes, modes: Modes, pins: Set<number>): Failures {
+    const { model } = this
+    const mark = st.mark()
+    const limit = 60 + 12 * order.length
+    const free: number[] = []
+    for (const l of u.windows) {
+      modes[l] = genes.windows[l] === MISS ? MISSED : MET
+      if (genes.windows[l] === CHOOSE) free.push(l)
+    }
+    const attempt = (): { cost: number; failed: number } => {
+      const failures = layOut(st, order, modes, limit, new Set())
+      let failed = failures.size
+      for (const k of u.jobs) if (st.status[k] === FAILED && !failures.has(k)) failed++
+      const cost = this.cost(st, u, modes)
+      st.undo(mark)
+      return { cost, failed }
+    }
+    const better = (a: { cost: number; failed: number }, b: { cost: number; failed: number }): boolean =>
+      a.failed < b.failed || (a.failed === b.failed && a.cost < b.cost - 1e-9)
+    if (free.length > 0) {
+      let best = attempt()
+      for (const l of free) modes[l] = IGNORED
+      const floor = attempt()
+      for (const l of free) modes[l] = MET
+      let open = [...free]
+      const least = Math.min(...free.map((l) => model.missedCost * model.builds[model.jobs[model.links[l]!.to]!.build]!.priority))
+      while (open.length > 0 && (best.failed > floor.failed || best.cost > floor.cost + least)) {
+        let pick = -1
+        for (const l of open) {
+          modes[l] = MISSED
+          const a = attempt()
+          modes[l] = MET
+          if (better(a, best)) {
+            best = a
+            pick = l
+          }
+        }
+        if (pick < 0) break
+        modes[pick] = MISSED
+        open = open.filter((l) => l !== pick)
+      }
+    }
+    return layOut(st, order, modes, limit, pins)
+  }
+
+  /** Weighted estimate of the launches by what was just placed, with the club's price of missed windows. */
+  private cost(st: State, u: Unit, modes: Modes): number {
+    const { model, tails } = this
+    const launch = new Map<number, number>()
+    for (const k of u.jobs) {
+      if (st.status[k] !== PLACED) continue
+      const b = model.jobs[k]!.build
+      launch.set(b, Math.max(launch.get(b) ?? 0, st.end[k]! + tails.tail[k]!))
+    }
+    let cost = 0
+    for (const [b, t] of launch) cost += model.builds[b]!.priority * t
+    for (const l of u.windows) {
+      const link = model.links[l]! as Window
+      if (modes[l] === MISSED && st.status[link.to] === PLACED) cost += model.missedCost * model.builds[model.jobs[link.to]!.build]!.priority
+    }
+    return cost
+  }
+}
+
+const brokenOnes = (f: Failures): number => [...f.values()].filter((w) => w?.kind === 'lag' || w?.kind === 'window').length

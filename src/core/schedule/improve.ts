@@ -1,0 +1,108 @@
+/** Better plans within the budget: other rules, windows the other way, and neighbours of the best plan's own order. */
+import type { Budget, Score } from './answer.ts'
+import { CHOOSE, Generator, MEET, MISS, type Genes, type Outcome } from './generate.ts'
+import { MISSED } from './links.ts'
+import type { Model } from './model.ts'
+import { below, type Random } from './random.ts'
+import { compareScores, type Scorer } from './score.ts'
+import { PLACED, type State } from './state.ts'
+
+export interface Found { readonly genes: Genes; readonly outcome: Outcome; readonly score: Score }
+
+export interface Search {
+  readonly model: Model
+  readonly generator: Generator
+  readonly scorer: Scorer
+  /** The kept pieces, placed. */
+  readonly base: State
+  readonly keys: readonly Float64Array[]
+  readonly first: Found
+  /** Window links that are missed by what is kept. */
+  readonly washed: readonly number[]
+  readonly rand: Random
+  readonly budget: Budget
+  /** Jobs to place: so many assignments count as one schedule. */
+  readonly count: number
+  /** Assignments made so far. */
+  readonly assignments: number
+  readonly valid: (o: Outcome) => boolean
+  readonly enough: (s: Score) => boolean
+}
+
+export function improve(s: Search): Found & { readonly assignments: number } {
+  const { generator, scorer, budget, rand } = s
+  let best = s.first
+  let assignments = s.assignments
+  budget.onBetter?.(best.score)
+  const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.() ?? false)
+  const attempt = (genes: Genes): boolean => {
+    const outcome = generator.run(s.base, genes, rand)
+    assignments += outcome.state.assignments
+    if (!s.valid(outcome)) return false
+    const score = scorer.score(outcome.state, outcome.modes)
+    const order = compareScores(score, best.score)
+    if (order > 0) return false
+    best = { genes, outcome, score }
+    if (order < 0) budget.onBetter?.(score)
+    return order < 0
+  }
+  for (const key of s.keys.slice(1)) {
+    if (over()) break
+    attempt({ ...best.genes, key })
+    if (!over() && best.outcome.locked) attempt({ ...best.genes, key, drain: true })
+  }
+  flipWindows(s, () => best, attempt, over)
+  let idle = 0
+  while (!over()) {
+    const improved = attempt(neighbour(s, best, idle))
+    idle = improved ? 0 : idle + 1
+    if (improved || idle % 40 === 39) flipWindows(s, () => best, attempt, over)
+  }
+  return { ...best, assignments }
+}
+
+/** Each window the other way than the best plan has it. */
+function flipWindows(s: Search, best: () => Found, attempt: (g: Genes) => boolean, over: () => boolean): void {
+  const kept = new Set(s.washed)
+  for (const u of s.generator.units.units) {
+    for (const l of u.windows) {
+      if (over()) return
+      const { genes, outcome } = best()
+      if (kept.has(l) || outcome.state.status[s.model.links[l]!.to] !== PLACED) continue
+      const windows = genes.windows.slice()
+      windows[l] = outcome.modes[l] === MISSED ? MEET : MISS
+      attempt({ ...genes, windows })
+    }
+  }
+}
+
+/** The best plan's own order with a few jobs drawn forward, put back, or a whole build moved. */
+function neighbour(s: Search, best: Found, idle: number): Genes {
+  const { model, rand } = s
+  const st = best.outcome.state
+  const open = model.jobs.filter((j) => !j.done && !j.paused && st.status[j.index] !== 4)
+  const key = Float64Array.from(model.jobs, (j) => (st.status[j.index] === PLACED ? st.start[j.index]! : best.genes.key[j.index]!))
+  const span = Math.max(1, ...open.map((j) => st.end[j.index]!))
+  const windows = best.genes.windows.slice()
+  const kind = rand()
+  if (open.length === 0) return best.genes
+  if (kind < 0.25 && model.builds.length > 1) {
+    const b = below(rand, model.builds.length)
+    const by = (rand() * 2 - 1) * span * 0.5
+    for (const j of open) if (j.build === b) key[j.index] = key[j.index]! + by
+  } else {
+    const many = 1 + below(rand, 3 + Math.min(6, idle >> 5))
+    for (let i = 0; i < many; i++) {
+      const j = open[below(rand, open.length)]!
+      const by = (rand() - 0.65) * span * (kind < 0.6 ? 0.15 : 0.6)
+      key[j.index] = key[j.index]! + by
+      // What must come before it has to come forward with it.
+      for (const l of j.into) { const k = model.links[l]!.from; if (key[k]! > key[j.index]!) key[k] = key[j.index]! - 1 }
+    }
+  }
+  if (kind > 0.9) {
+    const l = below(rand, Math.max(1, model.links.length))
+    if (windows.length > 0 && !s.washed.includes(l)) windows[l] = CHOOSE
+  }
+  return { ...best.genes, key, windows }
+}

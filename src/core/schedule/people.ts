@@ -1,0 +1,131 @@
+/** Who can do a piece: free people of a site, competences, a supervisor. */
+import { lastFrom } from './open-times.ts'
+import type { Job, Option } from './model.ts'
+import type { State } from './state.ts'
+
+export interface Choice { readonly people: readonly number[]; readonly supervisor: number }
+
+/** People free at an instant, in order of preference, each with the end of their free stretch. */
+export class Crowd {
+  readonly person: number[] = []
+  readonly until: number[] = []
+
+  /** Whoever of the job's people is free in the option's place over [t, end) at least. */
+  gather(st: State, job: Job, o: Option, t: number, end: number): number {
+    this.person.length = 0
+    this.until.length = 0
+    for (const p of job.eligible) {
+      const f = st.free[p]!
+      const i = lastFrom(f.start, t)
+      if (i < 0 || f.site[i] !== o.site || f.end[i]! < end) continue
+      let until = f.end[i]!
+      for (const s of st.supervising[p]!) if (s.place !== o.place && s.end > t && s.start < until) until = s.start
+      if (until < end) continue
+      this.person.push(p)
+      this.until.push(until)
+    }
+    return this.person.length
+  }
+
+  /** The h-th longest stretch. */
+  untilOf(h: number): number {
+    const sorted = [...this.until].sort((a, b) => b - a)
+    return sorted[h - 1] ?? -1
+  }
+
+  /** Until when the competences asked could be covered at most, whoever else is needed. */
+  coveredUntil(st: State, job: Job, o: Option, t: number): number {
+    let all = Infinity
+    for (const c of job.competences) {
+      let best = -1
+      for (let i = 0; i < this.person.length; i++) {
+        const q = st.model.people[this.person[i]!]!
+        best = Math.max(best, Math.min(this.until[i]!, q.fullUntil[c]!))
+        const alone = Math.min(this.until[i]!, q.supervisedUntil[c]!)
+        if (alone <= best) continue
+        for (const s of job.supervisors) best = Math.max(best, Math.min(alone, st.model.people[s]!.fullUntil[c]!, supervisesUntil(st, s, o, t)))
+      }
+      all = Math.min(all, best)
+    }
+    return all
+  }
+
+  /** h people for [t, end) who cover the competences, with a supervisor where one is only held supervised; null: there are none. */
+  choose(st: State, job: Job, o: Option, t: number, end: number, h: number): Choice | null {
+    const free: number[] = []
+    for (let i = 0; i < this.person.length; i++) if (this.until[i]! >= end) free.push(this.person[i]!)
+    if (free.length < h) return null
+    if (job.competences.length === 0) return { people: free.slice(0, h).sort(ascending), supervisor: -1 }
+    return cover(st, job, o, t, end, h, free, 0, [])
+  }
+}
+
+const ascending = (a: number, b: number): number => a - b
+
+function cover(st: State, job: Job, o: Option, t: number, end: number, h: number, free: readonly number[], at: number, chosen: number[]): Choice | null {
+  const people = st.model.people
+  if (at === job.competences.length) {
+    const all = [...chosen]
+    for (const p of free) {
+      if (all.length === h) break
+      if (!all.includes(p)) all.push(p)
+    }
+    if (all.length < h) return null
+    const alone = job.competences.filter((c) => !all.some((p) => people[p]!.fullUntil[c]! >= end))
+    if (alone.length === 0) return { people: all.sort(ascending), supervisor: -1 }
+    for (const s of job.supervisors) {
+      if (alone.every((c) => people[s]!.fullUntil[c]! >= end) && supervisesUntil(st, s, o, t) >= end) return { people: all.sort(ascending), supervisor: s }
+    }
+    return null
+  }
+  const c = job.competences[at]!
+  for (const level of ['fullUntil', 'supervisedUntil'] as const) {
+    if (chosen.some((p) => people[p]![level][c]! >= end)) {
+      const r = cover(st, job, o, t, end, h, free, at + 1, chosen)
+      if (r) return r
+    }
+    if (chosen.length >= h) continue
+    for (const p of free) {
+      if (chosen.includes(p) || people[p]![level][c]! < end) continue
+      chosen.push(p)
+      const r = cover(st, job, o, t, end, h, free, at + 1, chosen)
+      chosen.pop()
+      if (r) return r
+    }
+  }
+  return null
+}
+
+/** Until when somebody present at t stays in this place without work elsewhere, or -1. */
+export function supervisesUntil(st: State, p: number, o: Option, t: number): number {
+  const rows = st.model.people[p]!.rows
+  const i = lastFrom(rows.start, t)
+  if (i < 0 || rows.site[i] !== o.site || rows.end[i]! <= t) return -1
+  let until = rows.end[i]!
+  for (const list of [st.work[p]!, st.supervising[p]!]) {
+    for (const b of list) if (b.place !== o.place && b.end > t && b.start < until) until = b.start <= t ? -1 : b.start
+    if (until < 0) return -1
+  }
+  return until
+}
+
+/** The next instant after t at which somebody more may be free for `least` minutes, or -1. */
+export function nextArrival(st: State, job: Job, o: Option, t: number, least: number): number {
+  let next = -1
+  const offer = (x: number): void => { if (x > t && (next < 0 || x < next)) next = x }
+  for (const p of job.eligible) {
+    const f = st.free[p]!
+    for (let i = lastFrom(f.start, t) + 1; i < f.start.length; i++) {
+      if (next >= 0 && f.start[i]! >= next) break
+      if (f.site[i] === o.site && f.end[i]! - f.start[i]! >= least) { offer(f.start[i]!); break }
+    }
+    for (const s of st.supervising[p]!) if (s.place !== o.place) offer(s.end)
+  }
+  for (const p of job.supervisors) {
+    const rows = st.model.people[p]!.rows
+    for (let i = lastFrom(rows.start, t) + 1; i < rows.start.length; i++) if (rows.site[i] === o.site) { offer(rows.start[i]!); break }
+    for (const b of st.work[p]!) offer(b.end)
+    for (const b of st.supervising[p]!) offer(b.end)
+  }
+  return next
+}

@@ -1,0 +1,95 @@
+/** The planning engine's entry: parse, compile, keep what is fixed, generate, improve, explain. */
+import { ok, type Result } from '../result.ts'
+import type { Budget, Plan, Score } from './answer.ts'
+import { boundsOf, IMPOSSIBLE } from './bounds.ts'
+import { compile } from './compile.ts'
+import { explain, nothingLess } from './explain.ts'
+import { keep, type Kept } from './fixed.ts'
+import { Generator, MISS, type Genes, type Outcome } from './generate.ts'
+import { improve } from './improve.ts'
+import { brokenLink, isIn } from './links.ts'
+import type { Model } from './model.ts'
+import { parseProblem } from './parse.ts'
+import type { Problem } from './problem.ts'
+import { random } from './random.ts'
+import type { ProblemRefusal } from './refusal.ts'
+import { startKeys } from './rules.ts'
+import { compareScores, Scorer } from './score.ts'
+import { FAILED } from './state.ts'
+import { tailsOf } from './tails.ts'
+import { unitsOf } from './units.ts'
+
+/**
+ * The best plan found within the budget. Deterministic: the same problem, seed and number of schedules give the same plan as long
+ * as `stop` doesn't cut the search short.
+ */
+export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefusal[]> {
+  const parsed = parseProblem(problem)
+  if (!parsed.ok) return parsed
+  const model = compile(parsed.value)
+  const units = unitsOf(model)
+  const tails = tailsOf(model)
+  const order = model.jobs.map((j) => j.index).sort((a, b) => tails.head[a]! - tails.head[b]! || a - b)
+  const loose = boundsOf(model, order, null)
+  const generator = new Generator(model, units, tails)
+  const scorer = new Scorer(model)
+  const rand = random(budget.seed)
+  let assignments = 0
+  const count = Math.max(1, model.jobs.filter((j) => !j.done && !j.paused && j.washOf < 0).length)
+  const keys = startKeys(model, units, tails, loose)
+
+  // Kept pieces that leave no room for what must come before them are dropped, and it is begun again.
+  const gone = new Map<number, string>()
+  let kept: Kept
+  let genes: Genes
+  let outcome: Outcome
+  for (;;) {
+    kept = keep(model, loose, gone)
+    for (const k of model.jobs) if (loose.finish[k.index]! >= IMPOSSIBLE && kept.state.drafts[k.index]!.length === 0 && !k.done) kept.state.setStatus(k.index, FAILED)
+    genes = { key: keys[0]!, windows: new Uint8Array(model.links.length), drain: false }
+    for (const l of kept.washed) genes.windows[l] = MISS
+    outcome = generator.run(kept.state, genes, rand)
+    if (outcome.locked) {
+      const drained = generator.run(kept.state, { ...genes, drain: true }, rand)
+      if (compareScores(scorer.score(drained.state, drained.modes), scorer.score(outcome.state, outcome.modes)) < 0) {
+        genes = { ...genes, drain: true }
+        outcome = drained
+      }
+    }
+    assignments += outcome.state.assignments
+    const bad = keptInTheWay(model, outcome)
+    let more = false
+    model.fixed.forEach((f, i) => {
+      if (!bad.has(f.job) || gone.has(i)) return
+      gone.set(i, 'link')
+      more = true
+    })
+    if (!more) break
+  }
+
+  const bounds = model.fixed.length > 0 ? boundsOf(model, order, kept.state) : loose
+  const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0
+  const best = improve({
+    model, generator, scorer, base: kept.state, keys, first: { genes, outcome, score: scorer.score(outcome.state, outcome.modes) },
+    washed: kept.washed, rand, budget, count, assignments, valid,
+    enough: (score: Score) => nothingLess(model, score, bounds),
+  })
+  return ok(explain(model, {
+    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, schedules: Math.max(1, Math.ceil(best.assignments / count)), origin: parsed.value.origin,
+  }))
+}
+
+/** Jobs whose kept pieces break a link, or whose predecessors could not be planned. */
+function keptInTheWay(model: Model, o: Outcome): Set<number> {
+  const bad = new Set(o.pins)
+  for (const f of model.fixed) {
+    const job = model.jobs[f.job]
+    if (!job || bad.has(f.job) || !o.state.drafts[f.job]!.some((d) => d.fixed >= 0)) continue
+    for (const l of job.into) {
+      const link = model.links[l]!
+      if (!isIn(o.state.status[link.from]!)) bad.add(f.job)
+      else if (brokenLink(o.state, link, o.modes)) bad.add(f.job)
+    }
+  }
+  return bad
+}

@@ -1,0 +1,120 @@
+/** Why a task is not in the plan: the fact that rules it out, or what took its place. */
+import type { UnplannedReason } from './answer.ts'
+import { limitIn } from './bind.ts'
+import { IMPOSSIBLE, type Bounds } from './bounds.ts'
+import { earliest, type Modes } from './links.ts'
+import { openTimes, lastOverlap, nextInside } from './open-times.ts'
+import type { Job, Model } from './model.ts'
+import { FAILED, OPEN, type State } from './state.ts'
+
+export function reasonFor(st: State, modes: Modes, job: Job, known: UnplannedReason | null): UnplannedReason {
+  const { model } = st
+  const circle = model.impossible.find((c) => c.includes(job.index))
+  if (circle) return { kind: 'circle', taskIds: circle.map((k) => model.jobs[k]!.id) }
+  const fact = factAgainst(st, job)
+  if (known) return known.kind === 'window' || known.kind === 'lag' ? fact ?? known : known
+  if (fact) return fact
+  const need = earliest(st, job.index, modes)
+  if ('fail' in need) return need.fail
+  const held = heldAgainst(st, job)
+  if (held) return held
+  return windowAgainst(st, job, need.at) ?? { kind: 'horizon' }
+}
+
+/** What no order of work could change. */
+function factAgainst(st: State, job: Job): UnplannedReason | null {
+  const { model } = st
+  for (const n of job.needs) {
+    const r = model.resources[n.resource]!
+    if (n.asked <= r.most) continue
+    if (job.kind === 'unattended') return { kind: 'demand-exceeds-capacity', resourceId: r.id }
+    return { kind: 'resource', resourceId: r.id, need: n.asked, most: r.most }
+  }
+  for (const h of job.opens) {
+    const hold = model.holds[h]!
+    const r = model.resources[hold.resource]!
+    if (hold.amount > r.most) return { kind: 'resource', resourceId: r.id, need: hold.amount, most: r.most }
+  }
+  if (job.options.length === 0) {
+    const bound = job.needs.find((n) => model.resources[n.resource]!.site >= 0)
+    return bound ? { kind: 'resource', resourceId: model.resources[bound.resource]!.id, need: bound.asked, most: 0 } : { kind: 'place' }
+  }
+  if (job.kind === 'unattended') return null
+  for (const c of job.competences) {
+    const full = model.people.some((p) => p.fullUntil[c]! > 0)
+    const held = job.eligible.some((p) => model.people[p]!.fullUntil[c]! > 0 || (full && model.people[p]!.supervisedUntil[c]! > 0))
+    if (!held) return { kind: 'competence', competenceId: model.competences[c]! }
+  }
+  return presenceAgainst(model, job)
+}
+
+/** How many hands ever meet, and how long the longest stretch with enough of them is. */
+function presenceAgainst(model: Model, job: Job): UnplannedReason | null {
+  let most = 0
+  let longest = 0
+  let least = Infinity
+  for (const site of new Set(job.options.map((o) => o.site))) {
+    const rows = job.eligible.flatMap((p) => {
+      const r = model.people[p]!.rows
+      return Array.from(r.start, (s, i) => ({ start: Math.max(0, s), end: Math.min(model.horizon, r.end[i]!), site: r.site[i]! }))
+    }).filter((r) => r.site === site && r.end > r.start)
+    for (const a of rows) {
+      const here = rows.filter((r) => r.start <= a.start && r.end > a.start)
+      most = Math.max(most, here.length)
+      const ends = here.map((r) => r.end).sort((x, y) => y - x)
+      for (let h = job.handsFrom; h <= Math.min(job.handsTo, here.length); h++) {
+        longest = Math.max(longest, ends[h - 1]! - a.start)
+        const length = job.setUp + (job.smallest > 0 ? Math.min(job.smallest, job.work) : job.kind === 'shared' ? Math.ceil(job.work / h) : job.work) + job.clearUp
+        least = Math.min(least, length - (ends[h - 1]! - a.start))
+      }
+    }
+  }
+  if (most < job.handsFrom) return { kind: 'hands', need: job.handsFrom, most }
+  if (least > 0) {
+    const h = Math.min(job.handsTo, most)
+    const need = job.setUp + (job.smallest > 0 ? Math.min(job.smallest, job.work) : job.kind === 'shared' ? Math.ceil(job.work / h) : job.work) + job.clearUp
+    return { kind: 'no-stretch', need: need as never, longest: longest as never }
+  }
+  return null
+}
+
+function heldAgainst(st: State, job: Job): UnplannedReason | null {
+  const { model } = st
+  for (const h of model.holds) {
+    const stays = st.held[h.index] === 1 && (st.status[h.to] === FAILED || st.status[h.to] === OPEN)
+    if (!stays || job.opens.includes(h.index)) continue
+    const asks = job.needs.filter((n) => n.resource === h.resource).map((n) => n.asked).concat(job.opens.map((x) => model.holds[x]!).filter((x) => x.resource === h.resource).map((x) => x.amount))
+    if (asks.length > 0 && st.avail[h.resource]!.value(model.horizon) < Math.max(...asks)) return { kind: 'held', resourceId: model.resources[h.resource]!.id, holdId: h.id }
+  }
+  return null
+}
+
+/** Gates that stay shut, places that stay closed, whenever somebody is there. */
+function windowAgainst(st: State, job: Job, from: number): UnplannedReason | null {
+  const { model } = st
+  let shut: UnplannedReason | null = null
+  let closed = true
+  for (const o of job.options) {
+    if (o.place < 0) return null
+    const place = model.places[o.place]!
+    const times = job.kind === 'unattended' ? openTimes([{ start: from, end: model.horizon }]) : openTimes(job.eligible.flatMap((p) => {
+      const r = model.people[p]!.rows
+      return Array.from(r.start, (s, i) => ({ start: Math.max(from, s), end: r.site[i] === o.site ? Math.min(model.horizon, r.end[i]!) : 0 }))
+    }))
+    let open = o.gate === null
+    times.start.forEach((s, i) => {
+      if (lastOverlap(place.closed, s, times.end[i]!) < 0) closed = false
+      if (o.gate) {
+        const t = nextInside(o.gate, s + job.setUp)
+        if (t >= 0 && t < times.end[i]!) open = true
+      }
+    })
+    if (open) shut = null
+    else shut ??= { kind: 'gate', limit: limitIn(st, job, o.place, Math.max(from, times.start[0] ?? from) + job.setUp) ?? 'cold' }
+    if (open) return closed ? { kind: 'place' } : null
+  }
+  return shut ?? (closed ? { kind: 'place' } : null)
+}
+
+/** True when no plan has it. */
+export const provablyOut = (bounds: Bounds, k: number): boolean => bounds.finish[k]! >= IMPOSSIBLE
