@@ -25,21 +25,27 @@ export type FixedQuestion = {
  */
 export function fixedPieces(q: FixedQuestion): FixedPiece[] {
   const specs = new Map(q.tasks.map((t) => [t.id, t]))
-  const pins = q.pins.filter((pin) => specs.get(pin.taskId)?.finished === null && (pin.end > q.now || inSession(q, pin)))
+  const open = q.pins.filter((pin) => specs.get(pin.taskId)?.finished === null)
+  const pins = open.filter((pin) => pin.start >= q.now)
   const pinned = new Set(pins.map((p) => p.taskId))
   const left = new Map<string, number>()
-  const kept = [...q.previous]
+  // A pin whose time has begun is agreed like any other piece of the session.
+  const begun = open.filter((pin) => pin.start < q.now).map(asPiece)
+  const inBegun = new Set(begun.map((p) => p.taskId))
+  const kept = [...q.previous.filter((p) => !inBegun.has(p.taskId)), ...begun]
     .sort((a, b) => a.start - b.start || (a.pieceId < b.pieceId ? -1 : 1))
     .flatMap((piece) => (pinned.has(piece.taskId) ? [] : keep(q, specs, left, piece)))
   return [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))]
 }
+
+const asPiece = (pin: FixedPiece): Pick<StoredPiece, 'pieceId' | 'taskId' | 'start' | 'end' | 'people' | 'supervisor' | 'placeId'> => ({ ...pin, pieceId: pin.taskId })
 
 function inSession(q: FixedQuestion, piece: { start: number; end: number; placeId: string | null }): boolean {
   const site = piece.placeId === null ? null : q.siteOf.get(piece.placeId)
   return q.sessions.some((s) => piece.start < s.end && piece.end > s.start && (site === null || site === s.siteId))
 }
 
-function keep(q: FixedQuestion, specs: ReadonlyMap<string, TaskSpec>, left: Map<string, number>, piece: StoredPiece): FixedPiece[] {
+function keep(q: FixedQuestion, specs: ReadonlyMap<string, TaskSpec>, left: Map<string, number>, piece: ReturnType<typeof asPiece>): FixedPiece[] {
   const spec = specs.get(piece.taskId)
   const wash = q.washWork.get(piece.taskId)
   const doing = spec ?? wash

@@ -1,5 +1,6 @@
 /** Shapes that planning stores and shows. Times are instants (whole minutes since 1970-01-01T00:00Z), ids are row ids. */
 import type { Binding, Fault, UnplannedReason } from '../../core/schedule/answer.ts'
+import type { ProblemRefusal } from '../../core/schedule/index.ts'
 import type { CureStage } from '../../core/cure/types.ts'
 
 /** Names of everything that a sentence may be about; an id that is gone since is simply not in it. */
@@ -54,7 +55,7 @@ export type Suggestion = {
 }
 
 /** Why no new plan could be shown, stored with the attempt. */
-export type Failed = { readonly kind: 'refused'; readonly refusal: unknown } | { readonly kind: 'faulty'; readonly faults: readonly Fault[] } | { readonly kind: 'broke'; readonly message: string }
+export type Failed = { readonly kind: 'refused'; readonly refusals: readonly ProblemRefusal[] } | { readonly kind: 'faulty'; readonly faults: readonly Fault[] } | { readonly kind: 'broke'; readonly message: string }
 
 export const washId = (linkId: string): string => `wash:${linkId}`
 export const linkOfWash = (taskId: string): string | null => (taskId.startsWith('wash:') ? taskId.slice(5) : null)

@@ -187,8 +187,8 @@ describe('names', () => {
   })
 
   test('a fixed piece that facts made impossible says what is in its way', () => {
-    const dropped = { taskId: 'fill2', start: at('2026-05-30T14:00'), why: 'frozen' as const, fault: { rule: 'window' } }
-    expect(droppedReason(w, dropped)).toBe('Second fill coat was agreed for Sat 14:00, but that can’t be done any more: the film is not ready then, or past its window')
+    const dropped = { taskId: 'fill2', start: at('2026-05-30T14:00'), why: 'frozen' as const, fault: { rule: 'link' } }
+    expect(droppedReason(w, dropped)).toBe('Second fill coat was agreed for Sat 14:00, but that can’t be done any more: what comes before it can’t be ready by then')
   })
 
   test('no sentence blames anybody', () => {

@@ -57,28 +57,25 @@ export function droppedReason(w: Words, dropped: { taskId: string; start: number
 }
 
 /** In a few words, by the rule that the piece would break. */
-function broken(rule: string): string {
-  for (const [part, text] of BROKEN) if (rule.includes(part)) return text
-  return 'what was logged since leaves no room for it'
-}
+const broken = (rule: string): string => BROKEN[rule] ?? 'what was logged since leaves no room for it'
 
-const BROKEN: readonly (readonly [part: string, text: string])[] = [
-  ['presence', 'somebody it needs is not here then'],
-  ['busy', 'its people are at other work then'],
-  ['hands', 'there are not enough hands then'],
-  ['competence', 'nobody checked for it is here then'],
-  ['supervis', 'nobody is here to supervise it then'],
-  ['resource', 'a tool or bay it needs is taken then'],
-  ['hold', 'a tool or bay it needs is taken then'],
-  ['window', 'the film is not ready then, or past its window'],
-  ['stage', 'the film is not ready then'],
-  ['wash', 'the film is washed and sanded first'],
-  ['gate', 'it is too cold, too warm or too damp then'],
-  ['dust', 'dust and a wet film would meet'],
-  ['place', 'its place is shut then'],
-  ['lag', 'a wait before it is not over'],
-  ['finish', 'something before it is not done'],
-  ['link', 'something before it is not done'],
-  ['release', 'it was not to start yet'],
-  ['work', 'there is less or more of it left to do'],
-]
+const BROKEN: Readonly<Record<string, string>> = {
+  finished: 'it is done',
+  paused: 'her build is paused',
+  place: 'it is not done in that place any more',
+  closed: 'its place is shut then',
+  length: 'the time is not what the task needs',
+  hands: 'there are too few or too many hands for it',
+  presence: 'somebody it needs is not here all that time',
+  busy: 'its people are at other work then',
+  team: 'somebody on it is not on this build',
+  competence: 'nobody checked for it is here then',
+  supervisor: 'nobody who may supervise it is here then',
+  release: 'it was not to start yet',
+  now: 'its time has passed',
+  horizon: 'it lies too far ahead',
+  work: 'nothing of it is left to do',
+  blocked: 'a tool, the bay or the place is taken, shut or wet then',
+  link: 'what comes before it can’t be ready by then',
+  once: 'it is done in one piece, and has one',
+}

@@ -72,7 +72,7 @@ async function save(tx: Tx, { log }: PlannerParts, loaded: Loaded, solved: Solve
 
 function failureOf(solved: Solved | Failed): Failed | null {
   if ('kind' in solved) return solved
-  if (!solved.ok) return { kind: 'refused', refusal: solved.refusal }
+  if (!solved.ok) return { kind: 'refused', refusals: solved.refusals }
   return solved.faults.length > 0 ? { kind: 'faulty', faults: solved.faults } : null
 }
 

@@ -1,11 +1,10 @@
-import type { Fault, Plan } from '../../../core/schedule/answer.ts'
-import type { Problem } from '../../../core/schedule/problem.ts'
-import { check, plan, type ProblemRefusal } from '../../../core/schedule/index.ts'
+import { check, plan, type Budget, type Fault, type Plan, type Problem, type ProblemRefusal } from '../../../core/schedule/index.ts'
+import { sane, without } from '../sane.ts'
 
 export type Job = { problem: Problem; /** Asked for suggestions only. */ loose: Problem | null; schedules: number; timeMs: number }
 export type Solved =
   | { ok: true; plan: Plan; faults: readonly Fault[]; loose: Plan | null }
-  | { ok: false; refusal: ProblemRefusal }
+  | { ok: false; refusals: readonly ProblemRefusal[] }
 
 export type Solver = { solve(job: Job): Promise<Solved>; close(): Promise<void> }
 
@@ -13,19 +12,26 @@ const SEED = 1
 
 /** Plans, and has the plan checked by code that shares nothing with the search. */
 export function solveNow(job: Job): Solved {
-  const found = plan(job.problem, budget(job, job.timeMs))
-  if (!found.ok) return { ok: false, refusal: found.refusal }
-  const faults = check(job.problem, found.value)
-  return { ok: true, plan: found.value, faults, loose: faults.length === 0 && job.loose ? loosely(job, job.loose) : null }
+  const found = solveOne(job.problem, budget(job, job.timeMs))
+  if (!found.ok || found.faults.length > 0 || !job.loose) return found
+  // A suggestion that can't be had, or that the check finds fault with, is none.
+  const loose = solveOne(job.loose, budget(job, job.timeMs / 2))
+  return { ...found, loose: loose.ok && loose.faults.length === 0 ? loose.plan : null }
 }
 
-/** A suggestion that can't be had, or that the check finds fault with, is none. */
-function loosely(job: Job, problem: Problem): Plan | null {
-  const found = plan(problem, budget(job, job.timeMs / 2))
-  return found.ok && check(problem, found.value).length === 0 ? found.value : null
+function solveOne(asked: Problem, limits: Budget): Solved {
+  const problem = sane(asked)
+  const found = plan(problem, limits)
+  if (found.ok) return { ok: true, plan: found.value, faults: check(problem, found.value), loose: null }
+  // What makes the question impossible is listed with its reason; the rest of the plan stands.
+  const rest = without(problem, found.refusal)
+  const second = rest && plan(rest.problem, limits)
+  if (!rest || !second?.ok) return { ok: false, refusals: found.refusal }
+  const faults = check(rest.problem, second.value)
+  return { ok: true, plan: { ...second.value, unplanned: [...second.value.unplanned, ...rest.unplanned] }, faults, loose: null }
 }
 
-function budget(job: Job, timeMs: number) {
+function budget(job: Job, timeMs: number): Budget {
   const until = performance.now() + timeMs
   return { seed: SEED, maxSchedules: job.schedules, stop: () => performance.now() > until }
 }

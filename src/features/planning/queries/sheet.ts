@@ -1,0 +1,89 @@
+import type { Reader } from '../../../platform/database.ts'
+import { found } from '../../../platform/errors.ts'
+import type { Actor } from '../../../platform/write.ts'
+import { taskStates, type TaskState } from '../../builds/public.ts'
+import type { NameBook, Suggestion } from '../model.ts'
+import { toInstant } from '../times.ts'
+import { nameBook } from './names.ts'
+import { currentPlan } from './plans.ts'
+import { comers, isInSession, sessionCard, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
+import { pieceViews, windowViews, type PieceView, type WindowView } from './shown.ts'
+import { visibleBuilds, type BuildCard } from './visible.ts'
+
+export type SheetStep = { readonly id: string; readonly text: string; readonly caution: string; readonly ticked: boolean }
+export type SheetTask = {
+  readonly id: string
+  readonly name: string
+  readonly note: string
+  readonly caution: string
+  readonly kind: 'shared' | 'together' | 'unattended'
+  readonly dusty: boolean
+  readonly product: { readonly name: string; readonly hazard: string; readonly kind: string } | null
+  readonly tools: readonly { readonly name: string; readonly count: number; readonly heldUntil: string | null }[]
+  readonly materials: readonly { readonly name: string; readonly unit: string; readonly low: number; readonly likely: number; readonly high: number }[]
+  readonly steps: readonly SheetStep[]
+}
+export type SheetPiece = PieceView & { readonly task: SheetTask; /** Minutes of the piece that count as progress. */ readonly worked: number }
+
+export type Sheet = {
+  readonly names: NameBook
+  readonly session: SessionCard
+  readonly comers: readonly Comer[]
+  readonly builds: readonly BuildCard[]
+  readonly pieces: readonly SheetPiece[]
+  readonly windows: readonly WindowView[]
+  readonly states: ReadonlyMap<string, TaskState>
+  readonly suggestions: readonly Suggestion[]
+  readonly hasPlan: boolean
+}
+
+export async function sessionSheet(db: Reader, member: Actor, sessionId: string, now: Date): Promise<Sheet> {
+  const zone = await zoneAround(db, now)
+  const session = found(await sessionCard(db, zone, sessionId))
+  const builds = await visibleBuilds(db, member)
+  const ids = builds.map((b) => b.id)
+  const [names, plan, who, siteOf, states] = await Promise.all([
+    nameBook(db, ids), currentPlan(db), comers(db, now, [session]), siteOfPlaces(db), taskStates(db, ids, now),
+  ])
+  const mine = plan ? pieceViews(plan, names).filter((p) => ids.includes(p.buildId)).filter(isInSession(session, siteOf)) : []
+  const tasks = await tasksOf(db, [...new Set(mine.map((p) => taskOf(names, p.taskId)))])
+  const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
+  // A window matters on the day if it opens or shuts around the session.
+  const touches = (w: WindowView) => w.opens < session.end && (w.closes === null || w.closes > session.start) && w.opens > session.start - 2 * 1440
+  return {
+    names, session, builds, states,
+    comers: who.get(session.id) ?? [],
+    pieces: mine.flatMap((p): SheetPiece[] => {
+      const task = tasks.get(taskOf(names, p.taskId))
+      return task ? [{ ...p, task: task.task, worked: Math.max(1, p.end - p.start - (p.taskId.startsWith('wash:') ? 0 : task.around)) }] : []
+    }),
+    windows: plan ? windowViews(plan, names, finished).filter((w) => ids.includes(w.buildId) && touches(w)) : [],
+    suggestions: (plan?.suggestions ?? []).filter((s) => ids.includes(s.buildId) && s.start >= toInstant(now) && s.start < session.end && s.start >= session.start),
+    hasPlan: plan !== null,
+  }
+}
+
+/** The task that a piece is about; of a wash, the coat it is for. */
+const taskOf = (names: NameBook, id: string): string => (id.startsWith('wash:') ? (names.links.get(id.slice(5))?.to ?? id) : id)
+
+async function tasksOf(db: Reader, ids: readonly string[]): Promise<Map<string, { task: SheetTask; around: number }>> {
+  const rows = await db.task.findMany({
+    where: { id: { in: ids.filter((id) => !id.startsWith('wash:')) } },
+    select: {
+      id: true, name: true, note: true, caution: true, kind: true, dusty: true, setUpMin: true, clearUpMin: true,
+      product: { select: { name: true, hazard: true, kind: true } },
+      tools: { select: { count: true, heldUntil: true, tool: { select: { name: true } } }, orderBy: { tool: { name: 'asc' } } },
+      materials: { select: { name: true, unit: true, low: true, likely: true, high: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] },
+      steps: { select: { id: true, text: true, caution: true, tickedAt: true }, orderBy: [{ position: 'asc' }, { id: 'asc' }] },
+    },
+  })
+  return new Map(rows.map(({ setUpMin, clearUpMin, tools, steps, ...t }) => [t.id, {
+    around: setUpMin + clearUpMin,
+    task: {
+      ...t,
+      tools: tools.map((x) => ({ name: x.tool.name, count: x.count, heldUntil: x.heldUntil })),
+      steps: steps.map(({ tickedAt, ...s }) => ({ ...s, ticked: tickedAt !== null })),
+    },
+  }]))
+}
+
