@@ -3,14 +3,16 @@ import cookie from '@fastify/cookie'
 import formbody from '@fastify/formbody'
 import rateLimit from '@fastify/rate-limit'
 import Fastify, { type FastifyInstance, type RouteOptions } from 'fastify'
-import { registerAssets } from '../platform/assets.ts'
+import { registerAssets, type Assets } from '../platform/assets.ts'
 import type { Clock } from '../platform/clock.ts'
 import type { Config } from '../platform/config.ts'
 import type { Db } from '../platform/database.ts'
 import type { Deps } from '../platform/deps.ts'
 import { failure } from '../platform/errors.ts'
 import type { Events } from '../platform/events.ts'
+import { keepTidy } from '../platform/housekeeping.ts'
 import { registerHtml } from '../platform/html.ts'
+import { registerLive } from '../platform/live.ts'
 import { PolicyTable } from '../platform/policy.ts'
 import { registerGuard } from '../platform/request.ts'
 import { signInService } from '../platform/sign-in.ts'
@@ -29,6 +31,7 @@ export type AppParts = {
 declare module 'fastify' {
   interface FastifyInstance {
     policyTable: PolicyTable
+    assets: Assets
   }
 }
 
@@ -44,7 +47,7 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   const { db, clock, events } = parts
   const deps: Deps = { db, clock, events, config, signIn: signInService(db, clock), log: app.log, pageHooks: {} }
   const table = new PolicyTable()
-  table.add('platform', { static: { who: 'public' }, health: { who: 'public' } })
+  table.add('platform', { static: { who: 'public' }, health: { who: 'public' }, events: { who: 'member' } })
   const features = parts.features ?? (await loadFeatures())
   for (const feature of features) table.add(feature.name, feature.policy)
   app.decorate('policyTable', table)
@@ -58,8 +61,11 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   registerGuard(app, table, deps)
   if (parts.onRoute) app.addHook('onRoute', parts.onRoute)
   const assets = await registerAssets(app)
+  app.decorate('assets', assets)
   registerHtml(app, assets, clock, deps.pageHooks)
 
+  registerLive(app)
+  keepTidy(app)
   app.get('/healthz', { config: { may: 'health' } }, async (_req, reply) => {
     await db.$queryRaw`select 1`
     return reply.header('cache-control', 'no-store').send({ status: 'ok' })

@@ -21,8 +21,9 @@ export async function registerAssets(app: FastifyInstance): Promise<Assets> {
   const fileOf = (path: string) => FROM_PACKAGES[path] ?? join(folder, path)
 
   const hashOf = (path: string): string | null => {
-    const changed = statSync(fileOf(path), { throwIfNoEntry: false })?.mtimeMs
-    if (changed === undefined) return null
+    const file = statSync(fileOf(path), { throwIfNoEntry: false })
+    if (!file?.isFile()) return null
+    const changed = file.mtimeMs
     const known = hashes.get(path)
     if (known?.changed === changed) return known.hash
     const hash = createHash('sha256').update(readFileSync(fileOf(path))).digest('hex').slice(0, 12)
@@ -33,8 +34,7 @@ export async function registerAssets(app: FastifyInstance): Promise<Assets> {
   await app.register(fastifyStatic, { root: folder, serve: false, cacheControl: false, dotfiles: 'deny' })
   app.get<{ Params: { '*': string }; Querystring: { v?: string } }>('/static/*', { config: { may: 'static' } }, (req, reply) => {
     const path = req.params['*']
-    const known = hashes.get(path)?.hash
-    const isNamed = req.query.v !== undefined && req.query.v === known
+    const isNamed = req.query.v !== undefined && req.query.v === hashOf(path)
     reply.header('cache-control', isNamed ? 'public, max-age=31536000, immutable' : 'no-cache')
     const fromPackage = FROM_PACKAGES[path]
     return fromPackage ? reply.sendFile(path.split('/').at(-1) ?? '', dirname(fromPackage)) : reply.sendFile(path)

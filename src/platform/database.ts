@@ -72,3 +72,14 @@ export function isConflict(error: unknown): boolean {
 export function isTaken(error: unknown): boolean {
   return (error as { code?: unknown } | null)?.code === 'P2002' || sqlState(error) === '23505'
 }
+
+/** Prisma's codes and the driver's words for "no connection": not reached, timed out, closed, none free in the pool. */
+const AWAY_CODES = new Set(['P1001', 'P1002', 'P1008', 'P1017', 'P2024', 'P2037', 'ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ENOTFOUND'])
+const AWAY_KINDS = new Set(['DatabaseNotReachable', 'ConnectionClosed', 'SocketTimeout', 'TooManyConnections', 'TlsConnectionError'])
+
+/** True when the database did not answer: gone, starting, ending or full. Nothing of the transaction was booked, or it is not known. */
+export function isAway(error: unknown): boolean {
+  const seen = error as { code?: unknown; meta?: { driverAdapterError?: { cause?: { kind?: unknown } } } } | null
+  const state = sqlState(error)
+  return AWAY_CODES.has(String(seen?.code)) || AWAY_KINDS.has(String(seen?.meta?.driverAdapterError?.cause?.kind)) || /^(08|57P|53300)/.test(state ?? '')
+}

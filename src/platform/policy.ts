@@ -53,7 +53,7 @@ export type GuardedBuild = { id: string; visibility: 'club' | 'team'; onTeam: bo
 
 export type Verdict = 'pass' | 'sign-in' | 'sign-in-needed' | 'not-yours' | 'not-found'
 
-/** The one decision before a route runs. `build`: undefined, the route is about none; null, there is no such build. */
+/** The one decision before a route runs. `build`: undefined, the route is about none; null, what the address names does not exist. */
 export function judge(table: PolicyTable, asker: Asker, permission: string, isWrite: boolean, build: GuardedBuild | null | undefined): Verdict {
   const row = table.row(permission)
   if (row.who === 'public') return 'pass'

@@ -67,7 +67,7 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
       if (isWrite(req)) throw failure('set-up-needed')
       return reply.redirect('/set-up', 303)
     }
-    const build = await buildOf(req, deps)
+    const build = hasIds(req) ? await buildOf(req, deps) : null
     switch (judge(table, req.member, permission, isWrite(req), build)) {
       case 'pass':
         req.build = build ?? null
@@ -85,7 +85,10 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
 
   app.addHook('preHandler', async (req) => {
     if (!isWrite(req) || req.is404) return
-    if (typeof req.body !== 'object' || req.body === null || !isUuid((req.body as { once?: unknown }).once)) throw failure('once-missing')
+    const form = (req.body ?? {}) as Record<string, string | string[]>
+    if (!isUuid(form['once'])) throw failure('once-missing')
+    // PostgreSQL's text can't hold it, and no keyboard types it.
+    if (Object.entries(form).flat(2).some((text) => text.includes('\0'))) throw failure('bad-form')
   })
 }
 
@@ -116,10 +119,15 @@ async function identify(req: FastifyRequest, reply: FastifyReply, deps: Deps): P
   if (known.fresh) setSignInCookie(req, reply, secret)
 }
 
+/** Parts of an address that are called …Id are uuids; anything else there names nothing. */
+function hasIds(req: FastifyRequest): boolean {
+  return Object.entries((req.params ?? {}) as Record<string, string>).every(([name, value]) => !name.endsWith('Id') || isUuid(value))
+}
+
 async function buildOf(req: FastifyRequest, deps: Deps): Promise<GuardedBuild | null | undefined> {
   const params = req.params as { buildId?: string } | undefined
   if (params?.buildId === undefined) return undefined
-  if (!isUuid(params.buildId) || !req.member) return null
+  if (!req.member) return null
   const build = await deps.db.build.findUnique({
     where: { id: params.buildId },
     select: { id: true, visibility: true, team: { where: { memberId: req.member.id }, select: { memberId: true } } },

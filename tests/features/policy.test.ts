@@ -33,7 +33,7 @@ const everyKind: Feature = {
     }
     for (const may of ['kind.member', 'kind.roles', 'kind.own', 'kind.private']) {
       app.get(`/kind/:buildId/${may}`, { config: { may } }, page)
-      app.post(`/kind/:buildId/${may}/:thing`, { config: { may } }, page)
+      app.post(`/kind/:buildId/${may}/:thingId`, { config: { may } }, page)
     }
   },
 }
@@ -115,6 +115,14 @@ describe('every route, for every role, about own and other builds', () => {
     }
     expect(wrong).toEqual([])
     expect(walked.size).toBe(routes.length)
+  })
+
+  test('an address with anything but a uuid where an id belongs is 404, not a fault', async () => {
+    for (const route of routes.filter(({ url, may }) => /:\w+Id\b/.test(url) && club.app.policyTable.row(may).who !== 'public')) {
+      const url = address(route.url.replace(/:(?!buildId\b)\w+Id\b/g, '1%27%00'), targets[0]?.id ?? '')
+      if (!url.includes('%00')) continue
+      for (const { person } of askers.slice(1)) expect((route.method === 'POST' ? await person.post(url) : await person.get(url)).statusCode, url).toBe(404)
+    }
   })
 
   test('a build that does not exist is 404 to everyone signed in, whatever their roles', async () => {

@@ -148,6 +148,11 @@ test('a form without a key, or with one that is none, is refused before it runs'
   expect(runs).toBe(0)
 })
 
+test('a form with a character that no text can hold is refused, not a fault', async () => {
+  expect((await ann.post('/add', { note: 'saw\0' })).statusCode).toBe(400)
+  expect((await ann.post('/add', { 'no\0te': 'saw' })).statusCode).toBe(400)
+})
+
 test('a form from another origin, or from nowhere that says so, is refused before it runs', async () => {
   const elsewhere: Record<string, string>[] = [
     { origin: 'https://elsewhere.example' },
