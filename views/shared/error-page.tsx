@@ -1,3 +1,4 @@
+import { Layout } from './layout.tsx'
 import { usePage } from './page-context.ts'
 
 export type ErrorPageProps = { status: number; title: string; text: string; number?: string }
@@ -5,21 +6,11 @@ export type ErrorPageProps = { status: number; title: string; text: string; numb
 export function ErrorPage({ status, title, text, number }: ErrorPageProps) {
   const page = usePage()
   return (
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{title}</title>
-      </head>
-      <body>
-        <main>
-          <h1>{title}</h1>
-          <p>{text}</p>
-          {number && <p>Number: {number}</p>}
-          {status === 401 && <p><a href="/sign-in">Sign in</a></p>}
-          {page.member && <p><a href="/">Back to the noticeboard</a></p>}
-        </main>
-      </body>
-    </html>
+    <Layout title={title}>
+      <p>{text}</p>
+      {number && <p>Number: {number}</p>}
+      {status === 401 && <p><a class="button main" href="/sign-in">Sign in</a></p>}
+      {page.member && <p><a href="/">Back to the noticeboard</a></p>}
+    </Layout>
   )
 }

@@ -1,0 +1,75 @@
+import type { PageClub } from './page-context.ts'
+
+/** Numbers, masses, lengths, temperatures and money in the club's own way. The database keeps SI; only views convert. */
+export type Units = PageClub['units']
+
+const CLUB: Pick<PageClub, 'locale' | 'units' | 'currency'> = { locale: 'en-GB', units: 'metric', currency: 'EUR' }
+type Club = typeof CLUB | null
+
+// Made once each: an Intl formatter costs more than a row of a table.
+const made = new Map<string, Intl.NumberFormat>()
+function formatter(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = `${locale} ${JSON.stringify(options)}`
+  const known = made.get(key) ?? new Intl.NumberFormat(locale, options)
+  made.set(key, known)
+  return known
+}
+
+/** A number with at most `digits` decimals: 1234.5 → "1,234.5". */
+export const number = (value: number, club: Club = CLUB, digits = 1): string =>
+  formatter((club ?? CLUB).locale, { maximumFractionDigits: digits }).format(value)
+
+/** 0.615 → "62 %". */
+export const percent = (share: number, club: Club = CLUB): string => `${number(Math.round(share * 100), club, 0)} %`
+
+export const money = (cents: number, club: Club = CLUB): string =>
+  formatter((club ?? CLUB).locale, { style: 'currency', currency: (club ?? CLUB).currency }).format(cents / 100)
+
+// Exact by definition (1959 international yard and pound).
+const GRAMS_PER_POUND = 453.59237
+const METRES_PER_FOOT = 0.3048
+
+/** Grams as "650 g", "2.4 kg", or "1 lb 7 oz". */
+export function mass(grams: number, club: Club = CLUB): string {
+  if ((club ?? CLUB).units === 'metric') return Math.abs(grams) < 1000 ? `${number(grams, club, 0)} g` : `${number(grams / 1000, club, grams < 10_000 ? 2 : 1)} kg`
+  const ounces = Math.round((grams / GRAMS_PER_POUND) * 16)
+  const pounds = Math.floor(ounces / 16)
+  return pounds === 0 ? `${ounces} oz` : `${pounds} lb${ounces % 16 ? ` ${ounces % 16} oz` : ''}`
+}
+
+/** Metres as "4.20 m", or "13 ft 9 in". */
+export function length(metres: number, club: Club = CLUB): string {
+  if ((club ?? CLUB).units === 'metric') return `${number(metres, club, 2)} m`
+  const inches = Math.round((metres / METRES_PER_FOOT) * 12)
+  const feet = Math.floor(inches / 12)
+  return feet === 0 ? `${inches} in` : `${feet} ft${inches % 12 ? ` ${inches % 12} in` : ''}`
+}
+
+/** Square metres as "3.4 m²", or "36.6 ft²". */
+export const area = (m2: number, club: Club = CLUB): string =>
+  (club ?? CLUB).units === 'metric' ? `${number(m2, club, 2)} m²` : `${number(m2 / METRES_PER_FOOT ** 2, club, 1)} ft²`
+
+/** Degrees Celsius as "12 °C", or "54 °F". */
+export const temperature = (celsius: number, club: Club = CLUB): string =>
+  (club ?? CLUB).units === 'metric' ? `${number(celsius, club, 1)} °C` : `${number(celsius * 1.8 + 32, club, 0)} °F`
+
+/** A difference of temperatures: 3 K → "3 °C", or "5.4 °F". */
+export const temperatureDifference = (kelvin: number, club: Club = CLUB): string =>
+  (club ?? CLUB).units === 'metric' ? `${number(kelvin, club, 1)} °C` : `${number(kelvin * 1.8, club, 1)} °F`
+
+/** The unit to write beside a field, and both ways of converting what stands in it. */
+export type UnitOf = { unit: string; fromSi(value: number): number; toSi(value: number): number }
+
+const same = (unit: string): UnitOf => ({ unit, fromSi: (v) => v, toSi: (v) => v })
+const scaled = (unit: string, si: number): UnitOf => ({ unit, fromSi: (v) => v / si, toSi: (v) => v * si })
+
+/** Fields are typed in the club's units: metres or feet, °C or °F, grams or ounces, m² or ft². */
+export function unitsOf(units: Units): Record<'length' | 'area' | 'mass' | 'temperature', UnitOf> {
+  if (units === 'metric') return { length: same('m'), area: same('m²'), mass: same('g'), temperature: same('°C') }
+  return {
+    length: scaled('ft', METRES_PER_FOOT),
+    area: scaled('ft²', METRES_PER_FOOT ** 2),
+    mass: scaled('oz', GRAMS_PER_POUND / 16),
+    temperature: { unit: '°F', fromSi: (v) => v * 1.8 + 32, toSi: (v) => (v - 32) / 1.8 },
+  }
+}

@@ -1,0 +1,72 @@
+import type { ComponentChildren } from 'preact'
+import { useId } from 'preact/hooks'
+
+export type Column<Row> = {
+  key: string
+  heading: ComponentChildren
+  cell(row: Row): ComponentChildren
+  /** Numbers stand to the right. */
+  numeric?: boolean
+  /** The cell that names the row; the first column unless said otherwise. */
+  isName?: boolean
+}
+
+export type TableProps<Row> = {
+  caption: ComponentChildren
+  columns: readonly Column<Row>[]
+  rows: readonly Row[]
+  /** A key that stays with the row. */
+  rowKey(row: Row): string
+  /** Instead of a table without rows. */
+  empty?: ComponentChildren
+  foot?: ComponentChildren
+  /** Hides the caption from sight where a heading above says the same. */
+  quietCaption?: boolean
+}
+
+/** A table that scrolls by itself, also by keyboard, when the page is narrow. */
+export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, quietCaption = false }: TableProps<Row>) {
+  const id = useId()
+  if (rows.length === 0 && empty) return <div class="empty">{typeof empty === 'string' ? <p>{empty}</p> : empty}</div>
+  const nameAt = Math.max(0, columns.findIndex((column) => column.isName))
+  return (
+    <div class="table-scroll" role="region" tabIndex={0} aria-labelledby={id}>
+      <table class="table">
+        <caption id={id} class={quietCaption ? 'caption-quiet' : undefined}>{caption}</caption>
+        <thead>
+          <tr>{columns.map((column) => <th key={column.key} scope="col" class={column.numeric ? 'numeric' : undefined}>{column.heading}</th>)}</tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={rowKey(row)}>
+              {columns.map((column, at) =>
+                at === nameAt ? (
+                  <th key={column.key} scope="row">{column.cell(row)}</th>
+                ) : (
+                  <td key={column.key} class={column.numeric ? 'numeric' : undefined}>{column.cell(row)}</td>
+                ),
+              )}
+            </tr>
+          ))}
+        </tbody>
+        {foot && <tfoot>{foot}</tfoot>}
+      </table>
+    </div>
+  )
+}
+
+/** Names and what they are, in pairs; pairs without a value are left out. */
+export function DefinitionRows({ rows }: { rows: readonly (readonly [name: ComponentChildren, value: ComponentChildren])[] }) {
+  return (
+    <dl class="rows">
+      {rows
+        .filter(([, value]) => value !== null && value !== undefined && value !== '')
+        .map(([name, value], at) => (
+          <div key={at}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+    </dl>
+  )
+}
