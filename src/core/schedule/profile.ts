@@ -17,12 +17,10 @@ export class Profile {
     this.size = 1
   }
 
-  /** `steps` sorted by `from`; the first also serves everything before it. No step: nothing is there. */
+  /** `steps` sorted by `from`; before the first nothing is there. */
   static of(steps: readonly { readonly from: number; readonly count: number }[]): Profile {
     const p = new Profile(Math.max(8, steps.length + 8))
-    p.left[0] = steps[0]?.count ?? 0
-    for (let i = 1; i < steps.length; i++) {
-      const s = steps[i]!
+    for (const s of steps) {
       if (s.from === p.at[p.size - 1]) p.left[p.size - 1] = s.count
       else if (s.count !== p.left[p.size - 1]) {
         p.at[p.size] = s.from
