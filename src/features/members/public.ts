@@ -1,0 +1,1 @@
+export { loadPeople, memberNames, type PersonRow } from './queries/people.ts'
