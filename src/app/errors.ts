@@ -15,9 +15,15 @@ export function registerErrors(app: FastifyInstance): void {
   app.setNotFoundHandler((req, reply) => sendFailure(req, reply, 'not-found'))
 }
 
-export function sendFailure(req: FastifyRequest, reply: FastifyReply, code: FailureCode) {
+export async function sendFailure(req: FastifyRequest, reply: FastifyReply, code: FailureCode) {
   const [status, title, text] = failures[code]
-  return reply.view(ErrorPage, { status, title, text, ...(code === 'bug' ? { number: req.id } : {}) }, { status })
+  try {
+    return await reply.view(ErrorPage, { status, title, text, ...(code === 'bug' ? { number: req.id } : {}) }, { status })
+  } catch (error) {
+    // The layout itself is broken: say it without.
+    req.log.error({ err: error }, 'error page')
+    return reply.code(status).header('content-type', 'text/plain; charset=utf-8').send(`${title}\n\n${text}\n\n${req.id}\n`)
+  }
 }
 
 function codeOf(error: FastifyError): FailureCode {

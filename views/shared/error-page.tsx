@@ -1,3 +1,4 @@
+import { ButtonLink, ButtonRow } from './buttons.tsx'
 import { Layout } from './layout.tsx'
 import { usePage } from './page-context.ts'
 
@@ -6,11 +7,13 @@ export type ErrorPageProps = { status: number; title: string; text: string; numb
 export function ErrorPage({ status, title, text, number }: ErrorPageProps) {
   const page = usePage()
   return (
-    <Layout title={title}>
+    <Layout title={title} section={null}>
       <p>{text}</p>
-      {number && <p>Number: {number}</p>}
-      {status === 401 && <p><a class="button main" href="/sign-in">Sign in</a></p>}
-      {page.member && <p><a href="/">Back to the noticeboard</a></p>}
+      {number && <p>Number to give when you ask about it: {number}</p>}
+      <ButtonRow>
+        {status === 401 && <ButtonLink href="/sign-in" kind="main">Sign in</ButtonLink>}
+        {page.member && <ButtonLink href="/">Back to the noticeboard</ButtonLink>}
+      </ButtonRow>
     </Layout>
   )
 }
