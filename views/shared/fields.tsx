@@ -13,7 +13,8 @@ export type FieldProps = {
   size?: 'short' | 'middle' | 'full'
 }
 
-type FrameProps = FieldProps & { type: string; inputMode?: 'decimal' | 'numeric' | 'email'; unit?: string | undefined; more?: Record<string, string | number | undefined> }
+type InputType = 'text' | 'email' | 'password' | 'url' | 'search' | 'time' | 'date'
+type FrameProps = FieldProps & { type: InputType; inputMode?: 'decimal' | 'numeric' | 'email'; unit?: string | undefined; more?: Record<string, string | number | undefined> }
 
 function Frame({ name, label, value, hint, required, autocomplete, size = 'middle', type, inputMode, unit, more = {} }: FrameProps) {
   const field = useField(name)
@@ -21,7 +22,7 @@ function Frame({ name, label, value, hint, required, autocomplete, size = 'middl
     <input
       id={field.id}
       name={name}
-      type={type}
+      type={type as 'text'}
       value={type === 'password' ? '' : field.value(value)}
       class={`input input-${size}`}
       inputMode={inputMode}

@@ -37,7 +37,7 @@ export function Layout({ title, section, above, wide = false, children }: Layout
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="color-scheme" content="light dark" />
-        <meta name="theme-color" content="#12413c" />
+        <meta name="theme-color" content="#0f3d38" />
         <meta name="htmx-config" content={HTMX} />
         <title>{title === name ? title : `${title} · ${name}`}</title>
         <link rel="stylesheet" href={page.asset('garboard.css')} />

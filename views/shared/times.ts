@@ -105,8 +105,8 @@ export function sentence(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}${end}`
 }
 
-/** "week 48" of an ISO week key "2026-W48". */
-export function weekLabel(key: string): string {
-  const [year, week] = key.split('-W')
-  return `week ${Number(week)}, ${year}`
+/** "week 48", of an ISO week such as '2026-W48'; with its year when that is not the year of `now`. */
+export function weekWords(label: string, times?: TimeWords): string {
+  const [year, week] = label.split('-W')
+  return times && times.localDate(times.now).startsWith(`${year}`) ? `week ${Number(week)}` : `week ${Number(week)} of ${year}`
 }
