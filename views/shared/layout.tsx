@@ -123,9 +123,18 @@ function Strip({ flash, moved }: { flash: string | null; moved: readonly Moved[]
 function MovedList({ moved }: { moved: readonly Moved[] }) {
   return (
     <ul>
-      {moved.map(({ text, href }) => (
-        <li key={text}>{href ? <a href={href}>{text}</a> : text}</li>
-      ))}
+      <MovedLines moved={moved} />
     </ul>
+  )
+}
+
+/** The lines alone, also as what takes the place of a line that said to wait. */
+export function MovedLines({ moved }: { moved: readonly Moved[] }) {
+  return (
+    <>
+      {moved.map(({ text, href, poll }) => (
+        <li key={text} {...(poll ? { 'hx-get': poll, 'hx-trigger': 'load delay:700ms', 'hx-swap': 'outerHTML' } : {})}>{href ? <a href={href}>{text}</a> : text}</li>
+      ))}
+    </>
   )
 }

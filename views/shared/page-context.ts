@@ -4,7 +4,8 @@ import { useContext } from 'preact/hooks'
 export type PageRole = 'officer' | 'storekeeper' | 'keyholder' | 'builder' | 'helper'
 export type PageMember = { id: string; name: string; roles: readonly PageRole[] }
 export type PageClub = { name: string; zone: string; units: 'metric' | 'imperial'; currency: string; locale: string }
-export type Moved = { text: string; href?: string }
+/** `poll`: not known yet; with htmx the line asks there for what takes its place. */
+export type Moved = { text: string; href?: string; poll?: string }
 
 /** What every view may know without being handed it. */
 export type Page = {
