@@ -1,5 +1,5 @@
 /** Every reason that planning shows is a sentence made here, from facts and ids that core gives. Nobody is ever blamed. */
-export * from './times.ts'
+export * from '../shared/times.ts'
 export * from './words/moves.ts'
 export * from './words/names.ts'
 export * from './words/reasons.ts'

@@ -32,7 +32,8 @@ export function fixedPieces(q: FixedQuestion): FixedPiece[] {
   // A pin whose time has begun is agreed like any other piece of the session.
   const begun = open.filter((pin) => pin.start < q.now).map(asPiece)
   const inBegun = new Set(begun.map((p) => p.taskId))
-  const kept = [...q.previous.filter((p) => !inBegun.has(p.taskId)), ...begun]
+  const agreed = q.previous.filter((p) => !inBegun.has(p.taskId) && inSession(q, p))
+  const kept = [...agreed, ...begun]
     .sort((a, b) => a.start - b.start || (a.pieceId < b.pieceId ? -1 : 1))
     .flatMap((piece) => (pinned.has(piece.taskId) ? [] : keep(q, specs, left, piece)))
   return [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))]
@@ -51,7 +52,6 @@ function keep(q: FixedQuestion, specs: ReadonlyMap<string, TaskSpec>, left: Map<
   const doing = spec ?? wash
   if (!doing || doing.work.kind === 'unattended' || piece.people.length === 0) return []
   if (spec ? spec.finished !== null : !wash?.open) return []
-  if (!inSession(q, piece)) return []
   const logged = q.lastWork.get(piece.taskId) ?? -Infinity
   const wasWorked = logged > piece.start
   const start = Math.max(piece.start, wasWorked ? logged : piece.start)

@@ -1,5 +1,5 @@
 import type { Move } from '../../../src/features/planning/model.ts'
-import { plural, sentence } from '../times.ts'
+import { plural, sentence } from '../../shared/times.ts'
 import { buildName, peopleNames, personName, placeName, taskName, type Words } from './names.ts'
 import { missedReason, reason, when } from './reasons.ts'
 import { droppedReason, unplannedReason } from './unplanned.ts'

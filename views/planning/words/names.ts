@@ -1,6 +1,6 @@
 import type { CureStage } from '../../../src/core/cure/types.ts'
 import type { NameBook } from '../../../src/features/planning/model.ts'
-import { list, type TimeWords } from '../times.ts'
+import { list, type TimeWords } from '../../shared/times.ts'
 
 /** What a sentence is made with: names and the club's clock. */
 export type Words = { readonly names: NameBook; readonly times: TimeWords }

@@ -1,6 +1,6 @@
 import type { Binding } from '../../../src/core/schedule/answer.ts'
 import type { FixedWhy, Reasoned, Slot, Window } from '../../../src/features/planning/model.ts'
-import { duration } from '../times.ts'
+import { duration } from '../../shared/times.ts'
 import { competenceName, placeName, resourceName, STAGE, taskName, type Words } from './names.ts'
 
 /** "Sat 14:00", or the week alone where people are only assumed to come. */

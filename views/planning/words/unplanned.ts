@@ -1,6 +1,6 @@
 import type { UnplannedReason } from '../../../src/core/schedule/answer.ts'
 import type { FixedWhy } from '../../../src/features/planning/model.ts'
-import { duration, list, plural } from '../times.ts'
+import { duration, list, plural } from '../../shared/times.ts'
 import { competenceName, resourceName, STAGE, taskName, type Words } from './names.ts'
 
 const COLD: Record<'cold' | 'hot' | 'humid' | 'dew', string> = {
