@@ -175,9 +175,8 @@ function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: 
   if (present === 0) return { kind: 'nobody-here', until: d.start as never }
   if (able.length < need) return { kind: 'hands', need, taskId: busyBy }
   if (job.competences.length === 0) return null
-  crowd.person.length = 0
-  crowd.until.length = 0
-  for (const p of able) { crowd.person.push(p); crowd.until.push(end) }
+  crowd.clear()
+  for (const p of able) crowd.add(p, end)
   if (crowd.choose(st, job, o, t, end, need)) return null
   const lacking = job.competences.find((c) => !able.some((p) => model.people[p]!.fullUntil[c]! >= end)) ?? job.competences[0]!
   return { kind: 'competence', competenceId: model.competences[lacking]! }

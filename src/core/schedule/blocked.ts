@@ -8,35 +8,52 @@ import { DONE, PLACED, type State } from './state.ts'
 export function blockedUntil(st: State, job: Job, o: Option, t: number, end: number): number {
   const { model } = st
   let later = -1
-  const push = (x: number): void => { if (x > later) later = x }
   if (o.place >= 0) {
-    const place = model.places[o.place]!
-    push(lastOverlap(place.closed, t, end))
-    if (o.gate) {
-      const open = nextInside(o.gate, t + job.setUp)
-      if (open < 0) return FOREVER
-      if (open > t + job.setUp) push(open - job.setUp)
-    }
-    if (job.sensitive) {
-      const f = model.stageAt(job.product, o.place, 'dustFree', t + job.setUp, end - job.clearUp)
-      const dry = f === NEVER ? FOREVER : f
-      for (const d of st.dust[o.place]!) if (d.job !== job.index && d.start < dry && d.end + place.settle > t) push(d.end + place.settle)
-    }
-    if (job.dusty) {
-      for (const w of st.wet[o.place]!) if (w.job !== job.index && t < w.end && end + place.settle > w.start) push(w.end)
-    }
+    later = placeBlocked(st, job, o, t, end)
+    if (later === FOREVER) return later
   }
   if (end > t) {
-    for (const n of job.needs) {
+    const { needs } = job
+    for (let i = 0; i < needs.length; i++) {
+      const n = needs[i]!
       const to = n.until === null ? end : st.neededUntil(job, n.until, { start: t, end, place: o.place })
-      push(st.avail[n.resource]!.conflict(t, to, n.asked + opening(st, job, n.resource)))
+      later = Math.max(later, st.avail[n.resource]!.conflict(t, to, n.asked + (job.opens.length === 0 ? 0 : opening(st, job, n.resource))))
     }
   }
-  for (const h of job.opens) {
+  for (let i = 0; i < job.opens.length; i++) {
+    const h = job.opens[i]!
     const hold = model.holds[h]!
     if (st.held[h] !== 0) continue
     const to = hold.to === job.index && job.smallest === 0 ? end : st.status[hold.to] === PLACED || st.status[hold.to] === DONE ? st.end[hold.to]! : FOREVER
-    push(st.avail[hold.resource]!.conflict(t, to, opening(st, job, hold.resource)))
+    later = Math.max(later, st.avail[hold.resource]!.conflict(t, to, opening(st, job, hold.resource)))
+  }
+  return later
+}
+
+function placeBlocked(st: State, job: Job, o: Option, t: number, end: number): number {
+  const { model } = st
+  const place = model.places[o.place]!
+  let later = place.closed.start.length === 0 ? -1 : lastOverlap(place.closed, t, end)
+  if (o.gate) {
+    const open = nextInside(o.gate, t + job.setUp)
+    if (open < 0) return FOREVER
+    if (open > t + job.setUp) later = Math.max(later, open - job.setUp)
+  }
+  if (job.sensitive && st.dust[o.place]!.length > 0) {
+    const f = model.stageAt(job.product, o.place, 'dustFree', t + job.setUp, end - job.clearUp)
+    const dry = f === NEVER ? FOREVER : f
+    const rows = st.dust[o.place]!
+    for (let i = 0; i < rows.length; i++) {
+      const d = rows[i]!
+      if (d.job !== job.index && d.start < dry && d.end + place.settle > t && d.end + place.settle > later) later = d.end + place.settle
+    }
+  }
+  if (job.dusty) {
+    const rows = st.wet[o.place]!
+    for (let i = 0; i < rows.length; i++) {
+      const w = rows[i]!
+      if (w.job !== job.index && t < w.end && end + place.settle > w.start && w.end > later) later = w.end
+    }
   }
   return later
 }

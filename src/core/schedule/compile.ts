@@ -105,9 +105,11 @@ export function compile(parsed: ParsedProblem): Model {
   const doneOf = (t: TaskSpec, product: number): Done => {
     const f = t.finished!
     const place = f.coat ? placeIndex.get(f.coat.placeId)! : t.places.length > 0 ? placeIndex.get(t.places[0]!)! : -1
-    if (product < 0 || place < 0) return { start: f.start, end: f.end, place, stages: null }
-    const at = f.coat ?? f
-    const times = stageTimes(tableOf(product, place), at.start, at.end, f.coat?.overrides ?? [])
+    if (product < 0) return { start: f.start, end: f.end, place, stages: null }
+    // Nobody said when the coat went on: what follows just comes after the finish, and nothing closes.
+    if (!f.coat) return { start: f.start, end: f.end, place: -1, stages: Object.fromEntries(CURE_STAGES.map((s) => [s, s === 'closes' ? NEVER : f.end])) as Record<CureStage, number> }
+    const at = f.coat
+    const times = stageTimes(tableOf(product, place), at.start, at.end, at.overrides)
     const stages = Object.fromEntries(CURE_STAGES.map((s) => [s, times[s] ?? NEVER])) as Record<CureStage, number>
     return { start: at.start, end: f.end, place, stages }
   }

@@ -42,9 +42,8 @@ export function keep(model: Model, bounds: Bounds, gone: ReadonlyMap<number, str
 
 const TEXT: Readonly<Record<string, string>> = {
   finished: 'the task is finished', paused: 'the build is paused', place: 'the task is not done in this place', closed: 'the place is shut then',
-  length: 'the piece has no working time, or not the time the task needs', hands: 'too few or too many people for this task',
-  presence: 'somebody is not there all the time', busy: 'somebody is in two pieces at once', team: 'somebody is not on this build',
-  competence: 'nobody there has the competence', supervisor: 'the supervisor is not competent or not there', release: 'the task may not begin yet',
+  length: 'the piece has no working time, or not the time the task needs', hands: 'too few people for this task',
+  presence: 'somebody is not there all the time', busy: 'somebody is in two pieces at once', competence: 'nobody there has the competence', supervisor: 'the supervisor is not competent or not there', release: 'the task may not begin yet',
   now: 'the time has passed', horizon: 'beyond the end of the plan', work: 'nothing of this task is left for it', blocked: 'something it needs is taken, shut or wet then',
   link: 'what must come before can\'t be ready by then', once: 'the task is done in one piece, and has one',
 }
@@ -57,7 +56,9 @@ function faultOf(st: State, f: MFixed, bounds: Bounds): string | null {
   if (job.paused) return 'paused'
   if (job.washOf >= 0 && model.jobs[model.links[job.washOf]!.to]!.done) return 'finished'
   if (f.why === 'pinned' && f.start < 0) return 'now'
-  if (f.why !== 'under-way' && f.start < job.release && job.release > 0) return 'release'
+  // How a piece began before now is history; only what it still does is looked at.
+  const past = f.start < 0
+  if (!past && f.start < job.release) return 'release'
   if (f.end > model.horizon) return 'horizon'
   const option = job.options.find((o) => o.place === f.place)
   if (!option) return 'place'
@@ -69,8 +70,9 @@ function faultOf(st: State, f: MFixed, bounds: Bounds): string | null {
   const people = peopleFault(st, job, option, f)
   if (people) return people
   if (job.smallest === 0 && progress(job, f) < job.work) return 'length'
-  if (blockedUntil(st, job, option, f.start, f.end) > f.start) return 'blocked'
-  return linkFault(st, job, f, bounds) ? 'link' : null
+  const now = Math.max(0, f.start)
+  if (blockedUntil(st, job, past ? { ...option, gate: null } : option, now, f.end) > now) return 'blocked'
+  return !past && linkFault(st, job, f, bounds) ? 'link' : null
 }
 
 function peopleFault(st: State, job: Job, o: Option, f: MFixed): string | null {
@@ -78,14 +80,15 @@ function peopleFault(st: State, job: Job, o: Option, f: MFixed): string | null {
   if (job.kind === 'unattended') return f.people.length > 0 ? 'hands' : f.end - f.start !== job.work ? 'length' : null
   if (f.end - f.start - job.setUp - job.clearUp < 1) return 'length'
   const n = f.people.length
-  if (n < job.handsFrom || (job.kind === 'shared' && n > job.handsTo)) return 'hands'
-  if (f.people.some((p) => !job.eligible.includes(p))) return 'team'
+  // A person who fixed a piece may have put more hands on it, or hands from elsewhere.
+  if (n < job.handsFrom) return 'hands'
+  const now = Math.max(0, f.start)
   for (const p of f.people) {
     const rows = model.people[p]!.rows
-    const i = lastFrom(rows.start, f.start)
+    const i = lastFrom(rows.start, now)
     if (i < 0 || rows.site[i] !== o.site || rows.end[i]! < f.end) return 'presence'
-    if (st.work[p]!.some((b) => b.start < f.end && b.end > f.start)) return 'busy'
-    if (st.supervising[p]!.some((b) => b.place !== o.place && b.start < f.end && b.end > f.start)) return 'busy'
+    if (st.work[p]!.some((b) => b.start < f.end && b.end > now)) return 'busy'
+    if (st.supervising[p]!.some((b) => b.place !== o.place && b.start < f.end && b.end > now)) return 'busy'
   }
   const alone: number[] = []
   for (const c of job.competences) {
@@ -96,7 +99,7 @@ function peopleFault(st: State, job: Job, o: Option, f: MFixed): string | null {
   if (alone.length === 0 && f.supervisor < 0) return null
   const s = f.supervisor
   if (s < 0 || alone.some((c) => model.people[s]!.fullUntil[c]! < f.end)) return 'supervisor'
-  return supervisesUntil(st, s, o, f.start) < f.end && !f.people.includes(s) ? 'supervisor' : null
+  return supervisesUntil(st, s, o, now) < f.end && !f.people.includes(s) ? 'supervisor' : null
 }
 
 /** Facts, and the earliest that anything before it can be ready. */

@@ -140,13 +140,13 @@ export class Generator {
     const order = orderOf(u, genes.key)
     if (u.windows.length > 0) return this.placeChain(st, u, order, genes, modes, pins)
     const mark = st.mark()
-    let failures = layOut(st, order, modes, 40 + 12 * order.length, pins)
+    let failures = layOut(st, order, modes, 40 + 12 * order.length, pins)!
     // Hard maximum lags: another order within the unit may do.
     for (let i = 0; i < TRIES && order.length > 1 && brokenOnes(failures) > 0; i++) {
       const shaken = genes.key.slice()
       for (const k of u.jobs) shaken[k] = shaken[u.jobs[below(rand, u.jobs.length)]!]! + rand()
       st.undo(mark)
-      failures = layOut(st, orderOf(u, i === 0 ? this.tails.head : shaken), modes, 40 + 12 * order.length, pins)
+      failures = layOut(st, orderOf(u, i === 0 ? this.tails.head : shaken), modes, 40 + 12 * order.length, pins)!
     }
     return failures
   }
@@ -161,40 +161,58 @@ export class Generator {
       modes[l] = genes.windows[l] === MISS ? MISSED : MET
       if (genes.windows[l] === CHOOSE) free.push(l)
     }
-    const attempt = (): { cost: number; failed: number } => {
-      const failures = layOut(st, order, modes, limit, new Set())
-      let failed = failures.size
-      for (const k of u.jobs) if (st.status[k] === FAILED && !failures.has(k)) failed++
-      const cost = this.cost(st, u, modes)
-      st.undo(mark)
-      return { cost, failed }
-    }
-    const better = (a: { cost: number; failed: number }, b: { cost: number; failed: number }): boolean =>
-      a.failed < b.failed || (a.failed === b.failed && a.cost < b.cost - 1e-9)
     if (free.length > 0) {
-      let best = attempt()
-      for (const l of free) modes[l] = IGNORED
-      const floor = attempt()
-      for (const l of free) modes[l] = MET
-      let open = [...free]
-      const least = Math.min(...free.map((l) => model.missedCost * model.builds[model.jobs[model.links[l]!.to]!.build]!.priority))
-      while (open.length > 0 && (best.failed > floor.failed || best.cost > floor.cost + least)) {
-        let pick = -1
-        for (const l of open) {
-          modes[l] = MISSED
-          const a = attempt()
-          modes[l] = MET
-          if (better(a, best)) {
-            best = a
-            pick = l
-          }
-        }
-        if (pick < 0) break
-        modes[pick] = MISSED
-        open = open.filter((l) => l !== pick)
-      }
+      // Most often nothing has to give way.
+      const plain = layOut(st, order, modes, 0, pins)
+      if (plain && plain.size === 0) return plain
+      st.undo(mark)
+      this.chooseModes(st, u, order, free, modes, limit)
     }
-    return layOut(st, order, modes, limit, pins)
+    return layOut(st, order, modes, limit, pins)!
+  }
+
+  private chooseModes(st: State, u: Unit, order: readonly number[], free: readonly number[], modes: Modes, limit: number): void {
+    const { model, tails } = this
+    const mark = st.mark()
+    const set = (m: number): void => { for (const l of free) modes[l] = m }
+    let best: Attempt = { cost: Infinity, failed: Infinity }
+    const attempt = (capped: boolean): Attempt => {
+      const { cost: most } = best
+      const ceiling = capped && best.failed < Infinity ? (k: number, end: number): boolean => model.builds[model.jobs[k]!.build]!.priority * (end + tails.tail[k]!) > most : null
+      const failures = layOut(st, order, modes, limit, new Set(), ceiling)
+      const result = failures ? { cost: this.cost(st, u, modes), failed: failures.size } : { cost: Infinity, failed: Infinity }
+      st.undo(mark)
+      return result
+    }
+    set(IGNORED)
+    const floor = attempt(false)
+    set(MISSED)
+    best = attempt(false)
+    let chosen = free.map(() => MISSED)
+    // As long as no window can be had at less, missing them all bounds what holding a coat back may cost.
+    const capped = best.failed <= floor.failed
+    set(MET)
+    const met = attempt(capped)
+    if (better(met, best) || met.failed === best.failed && met.cost <= best.cost) {
+      best = met
+      chosen = free.map(() => MET)
+    }
+    const least = Math.min(...free.map((l) => model.missedCost * model.builds[model.jobs[model.links[l]!.to]!.build]!.priority))
+    const all = chosen[0] === MET ? best.cost > floor.cost + least || best.failed > floor.failed : true
+    while (all) {
+      let pick = -1
+      for (let i = 0; i < free.length; i++) {
+        free.forEach((l, x) => { modes[l] = x === i ? (chosen[x] === MET ? MISSED : MET) : chosen[x]! })
+        const a = attempt(capped)
+        if (better(a, best)) {
+          best = a
+          pick = i
+        }
+      }
+      if (pick < 0 || free.length === 1) break
+      chosen[pick] = chosen[pick] === MET ? MISSED : MET
+    }
+    free.forEach((l, x) => { modes[l] = chosen[x]! })
   }
 
   /** Weighted estimate of the launches by what was just placed, with the club's price of missed windows. */
@@ -215,5 +233,9 @@ export class Generator {
     return cost
   }
 }
+
+interface Attempt { readonly cost: number; readonly failed: number }
+
+const better = (a: Attempt, b: Attempt): boolean => a.failed < b.failed || (a.failed === b.failed && a.cost < b.cost - 1e-9)
 
 const brokenOnes = (f: Failures): number => [...f.values()].filter((w) => w?.kind === 'lag' || w?.kind === 'window').length

@@ -37,7 +37,7 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.() ?? false)
   const attempt = (genes: Genes): boolean => {
     const outcome = generator.run(s.base, genes, rand)
-    assignments += outcome.state.assignments
+    assignments += Math.max(1, outcome.state.assignments)
     if (!s.valid(outcome)) return false
     const score = scorer.score(outcome.state, outcome.modes)
     const order = compareScores(score, best.score)

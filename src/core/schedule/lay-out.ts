@@ -31,8 +31,11 @@ export function orderOf(unit: Unit, key: ArrayLike<number>): number[] {
   return order
 }
 
-/** `limit`: how often an earlier job may be pushed back. `pins`: gets the jobs whose kept pieces left no room for what comes before them. */
-export function layOut(st: State, order: readonly number[], modes: Modes, limit: number, pins: Set<number>): Failures {
+/** What a lay-out may cost at most; true: it is dearer than that as soon as k is placed, and not looked at further. */
+export type Ceiling = (k: number, end: number) => boolean
+
+/** `limit`: how often an earlier job may be pushed back. `pins`: gets the jobs whose kept pieces left no room for what comes before them. Null: over the ceiling. */
+export function layOut(st: State, order: readonly number[], modes: Modes, limit: number, pins: Set<number>, ceiling: Ceiling | null = null): Failures | null {
   const { model } = st
   const out: Failures = new Map()
   const position = new Map(order.map((k, i) => [k, i]))
@@ -92,6 +95,7 @@ export function layOut(st: State, order: readonly number[], modes: Modes, limit:
         at++
         continue
       }
+      if (ceiling?.(k, p.end)) return null
       st.place(job, p.drafts, true)
       const b = broken(st, k, modes)
       if (!b) { at++; continue }

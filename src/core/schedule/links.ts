@@ -106,6 +106,8 @@ export function brokenLink(st: State, link: MLink, modes: Modes): Broken | null 
   const { from, to } = link
   if (!isIn(st.status[from]!) || st.status[to] !== PLACED) return null
   const start = st.start[to]!
+  // How a kept piece began before now is history.
+  if (start < 0) return null
   const least = leastStart(st, link, modes)
   if (least.kind !== 'at') return { link, job: to, to: model.horizon + 1 }
   if (start < least.at) return { link, job: to, to: least.at }

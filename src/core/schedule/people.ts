@@ -7,30 +7,49 @@ export interface Choice { readonly people: readonly number[]; readonly superviso
 
 /** People free at an instant, in order of preference, each with the end of their free stretch. */
 export class Crowd {
-  readonly person: number[] = []
-  readonly until: number[] = []
+  person = new Int32Array(16)
+  until = new Int32Array(16)
+  size = 0
+
+  clear(): void { this.size = 0 }
+
+  add(person: number, until: number): void {
+    if (this.size === this.person.length) {
+      const person = new Int32Array(this.size * 2)
+      const until = new Int32Array(this.size * 2)
+      person.set(this.person)
+      until.set(this.until)
+      this.person = person
+      this.until = until
+    }
+    this.person[this.size] = person
+    this.until[this.size++] = until
+  }
 
   /** Whoever of the job's people is free in the option's place over [t, end) at least. */
   gather(st: State, job: Job, o: Option, t: number, end: number): number {
-    this.person.length = 0
-    this.until.length = 0
-    for (const p of job.eligible) {
+    this.size = 0
+    const { eligible } = job
+    for (let x = 0; x < eligible.length; x++) {
+      const p = eligible[x]!
       const f = st.free[p]!
       const i = lastFrom(f.start, t)
       if (i < 0 || f.site[i] !== o.site || f.end[i]! < end) continue
       let until = f.end[i]!
-      for (const s of st.supervising[p]!) if (s.place !== o.place && s.end > t && s.start < until) until = s.start
-      if (until < end) continue
-      this.person.push(p)
-      this.until.push(until)
+      const watched = st.supervising[p]!
+      for (let w = 0; w < watched.length; w++) {
+        const s = watched[w]!
+        if (s.place !== o.place && s.end > t && s.start < until) until = s.start
+      }
+      if (until >= end) this.add(p, until)
     }
-    return this.person.length
+    return this.size
   }
 
   /** The h-th longest stretch. */
   untilOf(h: number): number {
-    const sorted = [...this.until].sort((a, b) => b - a)
-    return sorted[h - 1] ?? -1
+    const sorted = this.until.slice(0, this.size).sort()
+    return sorted[this.size - h] ?? -1
   }
 
   /** Until when the competences asked could be covered at most, whoever else is needed. */
@@ -38,7 +57,7 @@ export class Crowd {
     let all = Infinity
     for (const c of job.competences) {
       let best = -1
-      for (let i = 0; i < this.person.length; i++) {
+      for (let i = 0; i < this.size; i++) {
         const q = st.model.people[this.person[i]!]!
         best = Math.max(best, Math.min(this.until[i]!, q.fullUntil[c]!))
         const alone = Math.min(this.until[i]!, q.supervisedUntil[c]!)
@@ -53,7 +72,7 @@ export class Crowd {
   /** h people for [t, end) who cover the competences, with a supervisor where one is only held supervised; null: there are none. */
   choose(st: State, job: Job, o: Option, t: number, end: number, h: number): Choice | null {
     const free: number[] = []
-    for (let i = 0; i < this.person.length; i++) if (this.until[i]! >= end) free.push(this.person[i]!)
+    for (let i = 0; i < this.size; i++) if (this.until[i]! >= end) free.push(this.person[i]!)
     if (free.length < h) return null
     if (job.competences.length === 0) return { people: free.slice(0, h).sort(ascending), supervisor: -1 }
     return cover(st, job, o, t, end, h, free, 0, [])
@@ -111,21 +130,33 @@ export function supervisesUntil(st: State, p: number, o: Option, t: number): num
 
 /** The next instant after t at which somebody more may be free for `least` minutes, or -1. */
 export function nextArrival(st: State, job: Job, o: Option, t: number, least: number): number {
-  let next = -1
-  const offer = (x: number): void => { if (x > t && (next < 0 || x < next)) next = x }
-  for (const p of job.eligible) {
-    const f = st.free[p]!
-    for (let i = lastFrom(f.start, t) + 1; i < f.start.length; i++) {
-      if (next >= 0 && f.start[i]! >= next) break
-      if (f.site[i] === o.site && f.end[i]! - f.start[i]! >= least) { offer(f.start[i]!); break }
+  let next = 0x7fffffff
+  const { eligible, supervisors } = job
+  for (let x = 0; x < eligible.length; x++) {
+    const p = eligible[x]!
+    const { start, end, site } = st.free[p]!
+    for (let i = lastFrom(start, t) + 1; i < start.length && start[i]! < next; i++) {
+      if (site[i] === o.site && end[i]! - start[i]! >= least) {
+        next = start[i]!
+        break
+      }
     }
-    for (const s of st.supervising[p]!) if (s.place !== o.place) offer(s.end)
+    if (st.supervising[p]!.length > 0) next = firstEnd(st.supervising[p]!, t, next)
   }
-  for (const p of job.supervisors) {
-    const rows = st.model.people[p]!.rows
-    for (let i = lastFrom(rows.start, t) + 1; i < rows.start.length; i++) if (rows.site[i] === o.site) { offer(rows.start[i]!); break }
-    for (const b of st.work[p]!) offer(b.end)
-    for (const b of st.supervising[p]!) offer(b.end)
+  for (let x = 0; x < supervisors.length; x++) {
+    const p = supervisors[x]!
+    const { start, site } = st.model.people[p]!.rows
+    for (let i = lastFrom(start, t) + 1; i < start.length && start[i]! < next; i++) if (site[i] === o.site) next = start[i]!
+    next = firstEnd(st.work[p]!, t, firstEnd(st.supervising[p]!, t, next))
+  }
+  return next === 0x7fffffff ? -1 : next
+}
+
+/** The first end after t, if it is before `next`. */
+function firstEnd(rows: readonly { readonly end: number }[], t: number, next: number): number {
+  for (let i = 0; i < rows.length; i++) {
+    const end = rows[i]!.end
+    if (end > t && end < next) next = end
   }
   return next
 }

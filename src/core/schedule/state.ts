@@ -78,7 +78,7 @@ export class State {
             const t = j.done.stages[n.until]
             this.avail[n.resource]!.take(j.done.start, t === NEVER ? FOREVER : t, n.amount)
           }
-          if (j.sensitive) {
+          if (j.sensitive && j.done.place >= 0) {
             const f = j.done.stages.dustFree
             this.wet[j.done.place]!.push({ start: j.done.start, end: f === NEVER ? FOREVER : f, job: j.index })
           }
