@@ -5,7 +5,7 @@
 import type { CureStage } from '../cure/types.ts'
 import { DONE, PLACED, State } from './state.ts'
 import { LONG_AGO, NEVER, progress, type Job, type MLink, type Model } from './model.ts'
-import { openTimes } from './open-times.ts'
+import { lastFrom, openTimes } from './open-times.ts'
 import { piece, unattended, wholeWith } from './place.ts'
 import { FOREVER } from './profile.ts'
 
@@ -114,7 +114,7 @@ function freely(st: State, job: Job, from: number, work: number, rates: Rates): 
     }
   } else if (job.smallest === 0) {
     for (const o of job.options) {
-      for (let h = Math.min(job.handsTo, job.eligible.length); h >= job.handsFrom; h--) {
+      for (let h = Math.min(job.handsTo, o.most); h >= job.handsFrom; h--) {
         const d = wholeWith(st, job, o, from, horizon, h)
         if (d) { start = Math.min(start, d.start); finish = Math.min(finish, d.end) }
       }
@@ -166,23 +166,20 @@ function leastOf(model: Model, l: MLink, start: Int32Array, finish: Int32Array):
 /** How fast a divisible job can go at most: the hands present at one of its sites, whoever else wants them. */
 class Rates {
   private readonly model: Model
-  private readonly known = new Map<string, { at: Int32Array; count: Int32Array }>()
+  private readonly known = new Map<string, Headcount>()
   constructor(model: Model) { this.model = model }
 
   /** When `work` is done at the earliest if it may go on from `from`. */
   finish(job: Job, from: number, work: number): number {
-    const sites = [...new Set(job.options.map((o) => o.site))]
-    const steps = sites.map((s) => this.present(job, s))
+    const steps = [...new Set(job.options.map((o) => o.site))].map((s) => this.present(job, s))
+    if (steps.length === 1) return this.along(job, steps[0]!, from, work)
+    // Several sites: at any time the better of them.
     const cuts = [...new Set(steps.flatMap((s) => Array.from(s.at)))].filter((t) => t > from).sort((a, b) => a - b)
     let t = from
     let left = work
     for (const next of [...cuts, this.model.horizon]) {
       if (next <= t) continue
-      let rate = 0
-      for (const s of steps) {
-        const n = countAt(s, t)
-        if (n >= job.handsFrom) rate = Math.max(rate, job.kind === 'shared' ? Math.min(n, job.handsTo) : 1)
-      }
+      const rate = Math.max(0, ...steps.map((s) => rateOf(job, countAt(s, t))))
       if (rate > 0 && left <= rate * (next - t)) return t + Math.ceil(left / rate)
       left -= rate * (next - t)
       t = next
@@ -190,7 +187,21 @@ class Rates {
     return IMPOSSIBLE
   }
 
-  private present(job: Job, site: number): { at: Int32Array; count: Int32Array } {
+  private along(job: Job, s: Headcount, from: number, work: number): number {
+    let left = work
+    let t = from
+    for (let i = Math.max(0, indexAt(s, from)); i < s.at.length; i++) {
+      const end = i + 1 < s.at.length ? s.at[i + 1]! : this.model.horizon
+      t = Math.max(from, s.at[i]!)
+      if (end <= t) continue
+      const rate = rateOf(job, s.count[i]!)
+      if (rate > 0 && left <= rate * (end - t)) return t + Math.ceil(left / rate)
+      left -= rate * (end - t)
+    }
+    return IMPOSSIBLE
+  }
+
+  private present(job: Job, site: number): Headcount {
     const key = `${job.build} ${site}`
     let steps = this.known.get(key)
     if (steps) return steps
@@ -210,14 +221,8 @@ class Rates {
   }
 }
 
-function countAt(s: { at: Int32Array; count: Int32Array }, t: number): number {
-  let lo = -1
-  let hi = s.at.length - 1
-  while (lo < hi) {
-    const mid = (lo + hi + 1) >> 1
-    if (s.at[mid]! <= t) lo = mid
-    else hi = mid - 1
-  }
-  return lo < 0 ? 0 : s.count[lo]!
-}
+interface Headcount { readonly at: Int32Array; readonly count: Int32Array }
 
+const rateOf = (job: Job, n: number): number => (n < job.handsFrom ? 0 : job.kind === 'shared' ? Math.min(n, job.handsTo) : 1)
+const indexAt = (s: Headcount, t: number): number => lastFrom(s.at, t)
+const countAt = (s: Headcount, t: number): number => s.count[indexAt(s, t)] ?? 0

@@ -62,6 +62,14 @@ export function compile(parsed: ParsedProblem): Model {
     }
   })
 
+  const crowds = new Map<number, number>()
+  const mostHere = (build: number, site: number): number => {
+    const key = build * siteIds.length + site
+    let most = crowds.get(key)
+    if (most === undefined) crowds.set(key, (most = crowdOf(people, builds[build]!.eligible, site)))
+    return most
+  }
+
   const into: number[][] = []
   const outOf: number[][] = []
   const opens: number[][] = []
@@ -78,11 +86,11 @@ export function compile(parsed: ParsedProblem): Model {
     const asked = d.competences.map((c) => competenceIndex.get(c)!)
     const needs = needsOf(d, resourceIndex)
     const taskGates = [d.gate, product >= 0 ? p.products[product]!.gate : null].filter((g): g is ConditionGate => g !== null)
-    const options = d.places.map((q): Option => ({ place: placeIndex.get(q)!, site: places[placeIndex.get(q)!]!.site, gate: null }))
+    const options = d.places.map((q): Option => ({ place: placeIndex.get(q)!, site: places[placeIndex.get(q)!]!.site, gate: null, most: mostHere(build, places[placeIndex.get(q)!]!.site) }))
       .filter((o) => needs.every((n) => n.amount === 0 || resources[n.resource]!.site < 0 || resources[n.resource]!.site === o.site))
       .map((o): Option => ({ ...o, gate: gates(o.place, taskGates) }))
     if (d.places.length === 0 && w.kind === 'unattended' && needs.every((n) => n.amount === 0 || resources[n.resource]!.site < 0 || w.minutes === 0)) {
-      options.push({ place: -1, site: -1, gate: null })
+      options.push({ place: -1, site: -1, gate: null, most: 0 })
     }
     jobs.push({
       index, id, build, kind: w.kind,
@@ -145,6 +153,22 @@ export function compile(parsed: ParsedProblem): Model {
     stageAt: (product, place, stage, start, end) => reached(stageAt(product, place, stage, start, end)),
     impossible: parsed.impossible.map((ids) => ids.map((id) => jobIndex.get(id)!)),
   }
+}
+
+function crowdOf(people: readonly MPerson[], eligible: readonly number[], site: number): number {
+  const changes: number[] = []
+  for (const p of eligible) {
+    const { start, end, site: where } = people[p]!.rows
+    // Leaving sorts before coming at the same minute.
+    for (let i = 0; i < start.length; i++) if (where[i] === site && end[i]! > 0) changes.push(start[i]! * 2 + 1, end[i]! * 2)
+  }
+  let here = 0
+  let most = 0
+  for (const c of changes.sort((a, b) => a - b)) {
+    here += c & 1 ? 1 : -1
+    most = Math.max(most, here)
+  }
+  return most
 }
 
 function mostOf(capacity: Profile, horizon: number): number {

@@ -95,7 +95,13 @@ export interface Job {
   readonly supervisors: readonly number[]
 }
 /** A place the job may be done in; place -1: nowhere in particular. */
-export interface Option { readonly place: number; readonly site: number; readonly gate: OpenTimes | null }
+export interface Option {
+  readonly place: number
+  readonly site: number
+  readonly gate: OpenTimes | null
+  /** The most people of the build that are ever here at once. */
+  readonly most: number
+}
 /** `asked`: everything the job asks of this resource at once, for checking. */
 export interface Need { readonly resource: number; readonly amount: number; readonly until: CureStage | null; readonly asked: number }
 export interface Done { readonly start: number; readonly end: number; readonly place: number; readonly stages: Readonly<Record<CureStage, number>> | null }

@@ -128,29 +128,46 @@ export function supervisesUntil(st: State, p: number, o: Option, t: number): num
   return until
 }
 
-/** The next instant after t at which somebody more may be free for `least` minutes, or -1. */
-export function nextArrival(st: State, job: Job, o: Option, t: number, least: number): number {
-  let next = 0x7fffffff
+/** The next instant after t at which somebody more may be free for `least` minutes and h people may be in all, or -1. */
+export function nextArrival(st: State, job: Job, o: Option, t: number, least: number, h: number): number {
+  let next = NOBODY
   const { eligible, supervisors } = job
+  // The h soonest that people can be there, in order; who is there now counts as t.
+  let size = 0
   for (let x = 0; x < eligible.length; x++) {
     const p = eligible[x]!
     const { start, end, site } = st.free[p]!
-    for (let i = lastFrom(start, t) + 1; i < start.length && start[i]! < next; i++) {
-      if (site[i] === o.site && end[i]! - start[i]! >= least) {
-        next = start[i]!
-        break
-      }
+    let i = lastFrom(start, t)
+    let soonest = NOBODY
+    if (i >= 0 && end[i]! > t + least && site[i] === o.site) soonest = t
+    for (i++; i < start.length; i++) {
+      const s = start[i]!
+      if (s >= next && (soonest <= t || (size >= h && s >= soon[h - 1]!))) break
+      if (site[i] !== o.site || end[i]! - s < least) continue
+      if (s < next) next = s
+      if (soonest > t) soonest = s
+      break
+    }
+    if (soonest !== NOBODY && (size < h || soonest < soon[h - 1]!)) {
+      let at = size < h ? size++ : h - 1
+      for (; at > 0 && soon[at - 1]! > soonest; at--) soon[at] = soon[at - 1]!
+      soon[at] = soonest
     }
     if (st.supervising[p]!.length > 0) next = firstEnd(st.supervising[p]!, t, next)
   }
+  if (size < h) return -1
   for (let x = 0; x < supervisors.length; x++) {
     const p = supervisors[x]!
     const { start, site } = st.model.people[p]!.rows
     for (let i = lastFrom(start, t) + 1; i < start.length && start[i]! < next; i++) if (site[i] === o.site) next = start[i]!
     next = firstEnd(st.work[p]!, t, firstEnd(st.supervising[p]!, t, next))
   }
-  return next === 0x7fffffff ? -1 : next
+  if (next === NOBODY) return -1
+  return Math.max(next, soon[h - 1]!)
 }
+
+const NOBODY = 0x7fffffff
+const soon: number[] = []
 
 /** The first end after t, if it is before `next`. */
 function firstEnd(rows: readonly { readonly end: number }[], t: number, next: number): number {

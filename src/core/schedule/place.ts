@@ -58,7 +58,7 @@ export function unattended(st: State, job: Job, o: Option, from: number): Draft 
 function whole(st: State, job: Job, o: Option, from: number, bound: number): Draft | null {
   let found: Draft | null = null
   let limit = bound
-  for (let h = Math.min(job.handsTo, job.eligible.length); h >= job.handsFrom; h--) {
+  for (let h = Math.min(job.handsTo, o.most); h >= job.handsFrom; h--) {
     const d = wholeWith(st, job, o, from, limit, h)
     if (!d) continue
     found = d
@@ -80,7 +80,7 @@ export function wholeWith(st: State, job: Job, o: Option, from: number, limit: n
       const who = crowd.choose(st, job, o, t, t + length, h)
       if (who) return { start: t, end: t + length, people: who.people, supervisor: who.supervisor, place: o.place, fixed: -1 }
     }
-    t = nextArrival(st, job, o, t, length)
+    t = nextArrival(st, job, o, t, length, h)
   }
   return null
 }
@@ -108,7 +108,7 @@ function pieces(st: State, job: Job, options: readonly Option[], from: number, w
 /** The next piece of a divisible job that starts by `latest`: as many minutes as the work needs and the stretch gives. */
 export function piece(st: State, job: Job, o: Option, from: number, left: number, kept: readonly Draft[], latest: number): Draft | null {
   const around = job.setUp + job.clearUp
-  const most = Math.min(job.handsTo, job.eligible.length)
+  const most = Math.min(job.handsTo, o.most)
   if (most < job.handsFrom) return null
   const minutes = (h: number): number => (job.kind === 'shared' ? Math.ceil(left / h) : left)
   for (let t = from; t >= 0 && t <= latest;) {
@@ -142,7 +142,7 @@ export function piece(st: State, job: Job, o: Option, from: number, left: number
       if (!found || better(job, d, found, left)) found = d
     }
     if (found) return found
-    const arrival = nextArrival(st, job, o, t, shortest)
+    const arrival = nextArrival(st, job, o, t, shortest, job.handsFrom)
     t = clear > t && clear < st.model.horizon && (arrival < 0 || clear < arrival) ? clear : arrival
   }
   return null
