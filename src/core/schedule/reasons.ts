@@ -7,18 +7,20 @@ import { openTimes, lastOverlap, nextInside } from './open-times.ts'
 import type { Job, Model } from './model.ts'
 import { FAILED, OPEN, type State } from './state.ts'
 
-export function reasonFor(st: State, modes: Modes, job: Job, known: UnplannedReason | null): UnplannedReason {
+/** `known`: what the search found, if anything. */
+export function reasonFor(st: State, modes: Modes, bounds: Bounds, job: Job, known: UnplannedReason | null): UnplannedReason {
   const { model } = st
   const circle = model.impossible.find((c) => c.includes(job.index))
   if (circle) return { kind: 'circle', taskIds: circle.map((k) => model.jobs[k]!.id) }
-  const fact = factAgainst(st, job)
+  const out = provablyOut(bounds, job.index)
+  const fact = out ? factAgainst(st, job) : null
   if (known) return known.kind === 'window' || known.kind === 'lag' ? fact ?? known : known
   if (fact) return fact
   const need = earliest(st, job.index, modes)
   if ('fail' in need) return need.fail
   const held = heldAgainst(st, job)
   if (held) return held
-  return windowAgainst(st, job, need.at) ?? { kind: 'horizon' }
+  return (out ? windowAgainst(st, job, need.at) : null) ?? { kind: 'horizon' }
 }
 
 /** What no order of work could change. */
