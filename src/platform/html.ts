@@ -15,7 +15,7 @@ export type PageHooks = {
 declare module 'fastify' {
   interface FastifyReply {
     /** Renders a view to a whole page (or, asked by htmx, whatever the view returns then) and sends it. */
-    view<P extends object>(view: ComponentType<P>, props: P, options?: { status?: number }): Promise<FastifyReply>
+    view<P extends object>(view: ComponentType<P>, props: NoInfer<P>, options?: { status?: number }): Promise<FastifyReply>
   }
 }
 
