@@ -6,3 +6,8 @@ export { finishTask, reopenTask, stateLeft, tickStep } from './commands/progress
 export { sayWash, type WashStep } from './commands/wash.ts'
 export { FINDINGS, findingNames, type Finding } from './facts/findings.ts'
 export { clubWords, hours, STAGE_WORDS } from './facts/words.ts'
+export { pinPiece, unpin, type PinInput } from './commands/pins.ts'
+export { pauseBuild, resumeBuild, setTeam } from './commands/build.ts'
+export { startBuild, type StartBuild } from './commands/start.ts'
+export { visibleTo } from './queries/visible.ts'
+export { parseHours } from './facts/parse-hours.ts'
