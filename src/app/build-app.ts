@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import cookie from '@fastify/cookie'
 import formbody from '@fastify/formbody'
 import rateLimit from '@fastify/rate-limit'
-import Fastify, { type FastifyInstance, type RouteOptions } from 'fastify'
+import Fastify, { type FastifyInstance, type FastifyRequest, type RouteOptions } from 'fastify'
 import { registerAssets, type Assets } from '../platform/assets.ts'
 import type { Clock } from '../platform/clock.ts'
 import type { Config } from '../platform/config.ts'
@@ -38,7 +38,7 @@ declare module 'fastify' {
 /** Puts the parts together; the service and the tests have no other way to make one. */
 export async function buildApp(config: Config, parts: AppParts): Promise<FastifyInstance> {
   const app = Fastify({
-    logger: config.logLevel === 'silent' ? false : { level: config.logLevel, redact: ['req.headers.cookie', 'req.headers.authorization'] },
+    logger: config.logLevel === 'silent' ? false : { level: config.logLevel, serializers: { req: logged } },
     trustProxy: config.trustProxy,
     genReqId: () => randomUUID(),
     bodyLimit: 1_048_576,
@@ -85,4 +85,9 @@ async function limitRate(app: FastifyInstance, max: number): Promise<void> {
     errorResponseBuilder: () => failure('too-many'),
   })
   app.addHook('onRequest', app.rateLimit())
+}
+
+/** What the log keeps of a request: no cookies, and no secret that is part of an address. */
+function logged(req: FastifyRequest) {
+  return { method: req.method, url: req.url.replace(/^(\/invitation\/)[^/?]+/, '$1…'), remoteAddress: req.ip }
 }

@@ -31,7 +31,10 @@ async function container(): Promise<Server | null> {
   // The package's crash at import, or an engine that does not answer, both mean the same: go on without.
   try {
     const { PostgreSqlContainer } = await import('@testcontainers/postgresql')
-    const started = await new PostgreSqlContainer('postgres:18-alpine').withCommand(['postgres', '-c', 'fsync=off', '-c', 'max_connections=300']).start()
+    const started = await new PostgreSqlContainer('postgres:18-alpine')
+      .withEnvironment({ POSTGRES_INITDB_ARGS: '--locale-provider=icu --icu-locale=und --encoding=UTF8' })
+      .withCommand(['postgres', '-c', 'fsync=off', '-c', 'max_connections=300'])
+      .start()
     return { url: started.getConnectionUri(), stop: async () => void (await started.stop()) }
   } catch {
     return null
