@@ -42,6 +42,7 @@ export function Specimen({ refusal, typed }: Props) {
       <Sheet title="Tasks">
         <Table
           caption="What can be worked on"
+          stack
           rows={TASKS}
           rowKey={(task) => task.id}
           columns={[
@@ -82,7 +83,7 @@ export const specimenFeature: Feature = {
   name: 'specimen',
   policy: { specimen: { who: 'public' } },
   routes: async (app: FastifyInstance) => {
-    app.get('/specimen', { config: { may: 'specimen' } }, (_req, reply) => reply.view(Specimen, {}))
+    app.get('/specimen', { config: { may: 'specimen' } }, (_req, reply) => reply.view<Props>(Specimen, {}))
     app.post('/specimen', { config: { may: 'specimen' } }, (req, reply) =>
       write(req, reply, {
         schema: SpecimenForm,

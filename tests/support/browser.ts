@@ -83,9 +83,10 @@ export const tooWide = (page: Page): Promise<string[]> => page.evaluate(TOO_WIDE
 const TOO_WIDE = `(() => {
   const limit = document.documentElement.clientWidth
   if (document.documentElement.scrollWidth <= limit) return []
-  return [...document.body.querySelectorAll('*')]
+  const page = 'the page is ' + document.documentElement.scrollWidth + ' px wide'
+  return [page, ...[...document.body.querySelectorAll('*')]
     .filter((element) => element.getBoundingClientRect().right > limit + 1 && !element.parentElement.closest('.table-scroll'))
-    .map((element) => element.tagName.toLowerCase() + '.' + (element.getAttribute('class') || '') + ' reaches ' + Math.round(element.getBoundingClientRect().right) + ' of ' + limit + ' px')
+    .map((element) => element.tagName.toLowerCase() + '.' + (element.getAttribute('class') || '') + ' reaches ' + Math.round(element.getBoundingClientRect().right) + ' of ' + limit + ' px')]
 })()`
 
 /** Keeps a picture in tests/browser/shots, which git leaves out. */

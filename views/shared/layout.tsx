@@ -42,6 +42,7 @@ export function Layout({ title, section, above, wide = false, children }: Layout
         <title>{title === name ? title : `${title} · ${name}`}</title>
         <link rel="stylesheet" href={page.asset('garboard.css')} />
         <link rel="icon" href={page.asset('icon.svg')} type="image/svg+xml" />
+        <link rel="apple-touch-icon" href={page.asset('icon-180.png')} />
         <link rel="manifest" href={page.asset('garboard.webmanifest')} />
         <script src={page.asset('htmx.min.js')} defer />
         <script src={page.asset('garboard.js')} defer />

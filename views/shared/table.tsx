@@ -20,32 +20,40 @@ export type TableProps<Row> = {
   /** Instead of a table without rows. */
   empty?: ComponentChildren
   foot?: ComponentChildren
+  /** On a narrow page each row becomes a block with its headings beside its cells, instead of scrolling. Wants headings that are text. */
+  stack?: boolean
   /** Hides the caption from sight where a heading above says the same. */
   quietCaption?: boolean
 }
 
 /** A table that scrolls by itself, also by keyboard, when the page is narrow. */
-export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, quietCaption = false }: TableProps<Row>) {
+export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack = false, quietCaption = false }: TableProps<Row>) {
   const id = useId()
   if (rows.length === 0 && empty) return <div class="empty">{typeof empty === 'string' ? <p>{empty}</p> : empty}</div>
   const nameAt = Math.max(0, columns.findIndex((column) => column.isName))
+  // Laid out as blocks, a table is no table any more to those who hear it, unless its roles are spelt out.
+  const role = (name: 'table' | 'rowgroup' | 'row' | 'cell' | 'rowheader' | 'columnheader') => (stack ? name : undefined)
   return (
     <div class="table-scroll" role="region" tabIndex={0} aria-labelledby={id}>
-      <table class="table">
+      <table class={stack ? 'table table-stack' : 'table'} role={role('table')}>
         <caption id={id} class={quietCaption ? 'caption-quiet' : undefined}>{caption}</caption>
-        <thead>
-          <tr>{columns.map((column) => <th key={column.key} scope="col" class={column.numeric ? 'numeric' : undefined}>{column.heading}</th>)}</tr>
+        <thead role={role('rowgroup')}>
+          <tr role={role('row')}>
+            {columns.map((column) => <th key={column.key} scope="col" role={role('columnheader')} class={column.numeric ? 'numeric' : undefined}>{column.heading}</th>)}
+          </tr>
         </thead>
-        <tbody>
+        <tbody role={role('rowgroup')}>
           {rows.map((row) => (
-            <tr key={rowKey(row)}>
-              {columns.map((column, at) =>
-                at === nameAt ? (
-                  <th key={column.key} scope="row">{column.cell(row)}</th>
-                ) : (
-                  <td key={column.key} class={column.numeric ? 'numeric' : undefined}>{column.cell(row)}</td>
-                ),
-              )}
+            <tr key={rowKey(row)} role={role('row')}>
+              {columns.map((column, at) => {
+                const heading = typeof column.heading === 'string' && column.heading !== '' ? column.heading : undefined
+                if (at === nameAt) return <th key={column.key} scope="row" role={role('rowheader')}>{column.cell(row)}</th>
+                return (
+                  <td key={column.key} role={role('cell')} class={column.numeric ? 'numeric' : undefined} data-heading={stack ? heading : undefined}>
+                    {column.cell(row)}
+                  </td>
+                )
+              })}
             </tr>
           ))}
         </tbody>

@@ -45,6 +45,8 @@ export type WeekChartProps = {
  */
 export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
   const id = useId()
+  // Where no row has anything to say, a narrow gap is enough.
+  const isGap = columns.map((_, at) => rows.every((row) => (row.between[at] ?? []).length === 0))
   return (
     <figure class="week-chart">
       <figcaption class="chart-says">{says}</figcaption>
@@ -52,7 +54,7 @@ export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
         <table class="weeks">
           <caption id={id}>{caption}</caption>
           <thead>
-            <tr>{columns.map((column, at) => <Head key={column.id} column={column} isLast={at === columns.length - 1} />)}</tr>
+            <tr>{columns.map((column, at) => <Head key={column.id} column={column} isLast={at === columns.length - 1} isGap={isGap[at] === true} />)}</tr>
           </thead>
           {rows.map((row) => (
             <tbody key={row.id}>
@@ -70,14 +72,14 @@ export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
   )
 }
 
-function Head({ column, isLast }: { column: WeekColumn; isLast: boolean }) {
+function Head({ column, isLast, isGap }: { column: WeekColumn; isLast: boolean; isGap: boolean }) {
   return (
     <>
       <th scope="col" class="weeks-session">
         {column.href ? <a href={column.href}>{column.heading}</a> : column.heading}
         {column.note && <span class="weeks-note">{column.note}</span>}
       </th>
-      {!isLast && <th scope="col" class="weeks-between"><span class="hidden">in between</span></th>}
+      {!isLast && <th scope="col" class={isGap ? 'weeks-between weeks-gap' : 'weeks-between'}><span class="hidden">in between</span></th>}
     </>
   )
 }
