@@ -18,6 +18,7 @@ declare module 'lucia' {
 export const COOKIE = 'garboard_sign_in'
 /** Days that an invitation is good for. */
 export const INVITATION_DAYS = 14
+const SIGN_IN_DAYS = 30
 
 /** What is kept of a secret that a browser holds: reading the database signs nobody in. */
 export const digest = (secret: string): string => createHash('sha256').update(secret).digest('hex')
@@ -29,7 +30,7 @@ export type SignInService = ReturnType<typeof signInService>
 
 export function signInService(db: Db, clock: Clock) {
   const lucia = new Lucia(adapter(db), {
-    sessionExpiresIn: new TimeSpan(30, 'd'),
+    sessionExpiresIn: new TimeSpan(SIGN_IN_DAYS, 'd'),
     getUserAttributes: (user: Attributes) => user,
   })
 
@@ -61,6 +62,14 @@ export function signInService(db: Db, clock: Clock) {
       return (await lucia.createSession(userId, {})).id
     },
 
+    /** The same inside the transaction that makes the member: the sign-in is there exactly when the member is. */
+    async enterWithin(tx: Tx, userId: string): Promise<string> {
+      const secret = randomBytes(24).toString('base64url')
+      // Sign-ins end by the real clock, as the library counts.
+      await tx.signIn.create({ data: { id: digest(secret), userId, expiresAt: new Date(Date.now() + SIGN_IN_DAYS * 86_400_000) } })
+      return secret
+    },
+
     leave: (secret: string): Promise<void> => lucia.invalidateSession(secret),
     leaveEverywhere: (userId: string): Promise<void> => lucia.invalidateUserSessions(userId),
 
@@ -77,7 +86,7 @@ export function signInService(db: Db, clock: Clock) {
       return { userId: user.id }
     },
 
-    /** A new invitation; earlier ones of this member end. The token is shown once, as the link /invitation/<token>. */
+    /** A new invitation; earlier ones of this member end. The token is shown once, as the link /invite/<token>. */
     async invite(tx: Tx, memberId: string): Promise<{ token: string; expiresAt: Date }> {
       const token = randomBytes(24).toString('base64url')
       const expiresAt = new Date(clock.now().getTime() + INVITATION_DAYS * 86_400_000)
