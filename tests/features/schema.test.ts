@@ -24,7 +24,7 @@ test('its enums have the same values in the same order', async () => {
 test('its columns have the same types, nulls and defaults', async () => {
   const rows = await list<{ table: string; text: string }>(`
     select c.relname as table,
-           a.attname || ' ' || format_type(a.atttypid, a.atttypmod) || case when a.attnotnull then ' not null' else '' end || case when a.atthasdef then ' default' else '' end as text
+           a.attname || ' ' || format_type(a.atttypid, a.atttypmod) || case when a.attnotnull and a.attndims = 0 then ' not null' else '' end || case when a.atthasdef then ' default' else '' end as text
     from pg_attribute a join pg_class c on c.oid = a.attrelid
     where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' and a.attnum > 0 and not a.attisdropped and c.relname <> '_prisma_migrations'`)
   expect(byTable(rows)).toEqual(expected('columns'))

@@ -58,7 +58,7 @@ function readTable(model: string, attributes: string[], fieldsOf: Map<string, Fi
     }
     const native = /@db\.(\w+)/.exec(field.rest)?.[1]
     const type = enums.has(field.type) ? `"${field.type}"` : native ? (NATIVE[native] ?? fail(native)) : (TYPES[field.type] ?? fail(field.type))
-    // Prisma leaves lists nullable in the database and reads null as [].
+    // Whether a list may be null is the database's affair: Prisma reads null as [].
     const isNullable = field.isOptional || field.isList
     columns.push(`${field.column} ${type}${field.isList ? '[]' : ''}${isNullable ? '' : ' not null'}${hasDefault(field.rest) ? ' default' : ''}`)
     if (/@id\b/.test(field.rest)) keys.push(`primary (${field.column})`)
