@@ -7,7 +7,7 @@ import { LIVE_CHANNEL, notify } from '../../src/platform/events.ts'
 import { COOKIE } from '../../src/platform/sign-in.ts'
 import { testClub } from '../support/app.ts'
 
-const club = await testClub()
+const club = await testClub({ features: [] })
 
 test('healthz asks the database and needs no sign-in', async () => {
   const answer = await club.signedOut.get('/healthz')

@@ -6,7 +6,7 @@ import { setUpCode, takeSetUpCode } from '../../src/platform/set-up.ts'
 import { ATTEMPTS, COOKIE, INVITATION_DAYS, signInService } from '../../src/platform/sign-in.ts'
 import { testClub } from '../support/app.ts'
 
-const club = await testClub()
+const club = await testClub({ features: [] })
 const { db, clock } = club
 const { signIn } = club.app.deps
 const START = '2026-05-30T08:00:00Z'
