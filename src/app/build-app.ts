@@ -89,5 +89,5 @@ async function limitRate(app: FastifyInstance, max: number): Promise<void> {
 
 /** What the log keeps of a request: no cookies, and no secret that is part of an address. */
 function logged(req: FastifyRequest) {
-  return { method: req.method, url: req.url.replace(/^(\/invitation\/)[^/?]+/, '$1…'), remoteAddress: req.ip }
+  return { method: req.method, url: req.url.replace(/^(\/invite\/)[^/?]+/, '$1…'), remoteAddress: req.ip }
 }
