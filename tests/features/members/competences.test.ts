@@ -3,9 +3,10 @@ import { yearsOn } from '../../../src/features/members/commands/competences.ts'
 import { loadPeople } from '../../../src/features/members/public.ts'
 import { testClub } from '../../support/app.ts'
 import { at } from '../../support/zones.ts'
+import { members } from './feature.ts'
 
 // Club zone: Europe/Berlin; today is Saturday, 30 May 2026.
-const club = await testClub()
+const club = await testClub({ features: [members] })
 const officer = await club.signedIn(['officer'])
 const { id: memberId } = await club.make.member(['builder'], { name: 'Ann' })
 const { id: bandsaw } = await club.db.competence.create({ data: { name: 'Bandsaw', refreshYears: 3 } })

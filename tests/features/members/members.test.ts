@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { PASSWORD, testClub } from '../../support/app.ts'
+import { members } from './feature.ts'
 
-const club = await testClub()
+const club = await testClub({ features: [members] })
 const officer = await club.signedIn(['officer'], { name: 'Olga', email: 'olga@example.org' })
 const builder = await club.signedIn(['builder'], { name: 'Bert', email: 'bert@example.org' })
 const fields = { name: 'Nell', email: 'nell@example.org', phone: '', roles: ['builder'], note: '' }
