@@ -62,7 +62,7 @@ function launchMove(w: Words, move: Extract<Move, { kind: 'launch' }>): string {
 }
 
 /** A launch is told by its day, or by its week where people are only assumed to come. */
-export const launchDay = ({ times }: Words, slot: { readonly start: number; readonly projected: boolean }): string =>
+export const launchDay = ({ times }: Pick<Words, 'times'>, slot: { readonly start: number; readonly projected: boolean }): string =>
   slot.projected ? times.week(slot.start) : times.day(slot.start)
 
 /** Moves that a person must know first: what can't be done, then what moves soon, then launches. */

@@ -1,0 +1,9 @@
+import type { PolicyRows } from '../../platform/policy.ts'
+
+export const policy = {
+  /** Noticeboard, weeks ahead, session sheets, plans, overnight check. */
+  'planning.view': { who: 'member' },
+  'planning.closeOut': { who: ['officer', 'keyholder'] },
+  /** Pinning a piece where the plan has it, and taking a suggestion. */
+  'planning.pin': { who: ['officer'], own: ['builder', 'keyholder'] },
+} satisfies PolicyRows

@@ -1,0 +1,2 @@
+export { planOnce, type Outcome, type PlannerParts } from './jobs/planner.ts'
+export { solveHere, type Solver } from './jobs/solve.ts'
