@@ -1,6 +1,7 @@
 import type { PolicyRows } from '../../platform/policy.ts'
 
 export const policy = {
+  'sessions.setUp': { who: 'public' },
   'workshop.view': { who: 'member' },
   /** Sites, places, tools and when they are shut or away. */
   'workshop.edit': { who: ['officer'] },

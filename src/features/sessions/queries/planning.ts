@@ -38,7 +38,14 @@ export async function loadRhythm(db: Reader, zone: OffsetTable, w: Stretch): Pro
     select: { id: true, siteId: true, seriesId: true, date: true, starts: true, ends: true, keyholderId: true, state: true },
     orderBy: [{ date: 'asc' }, { starts: 'asc' }, { id: 'asc' }],
   })
-  return { series, sessions: sessions.map(({ state, ...s }) => ({ ...s, date: isoDate(s.date), cancelled: state === 'cancelled' })) }
+  // A duty that its holder can no longer do opens nothing: who left, or lost the role.
+  const holders = await db.member.findMany({ where: { isActive: true, roles: { hasSome: ['keyholder', 'officer'] } }, select: { id: true } })
+  const mayOpen = new Set(holders.map((h) => h.id))
+  const keyholder = (id: string | null) => (id !== null && mayOpen.has(id) ? id : null)
+  return {
+    series: series.map((s) => ({ ...s, keyholderId: keyholder(s.keyholderId) })),
+    sessions: sessions.map(({ state, ...s }) => ({ ...s, date: isoDate(s.date), keyholderId: keyholder(s.keyholderId), cancelled: state === 'cancelled' })),
+  }
 }
 
 /**
