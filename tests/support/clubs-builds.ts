@@ -100,10 +100,11 @@ class Draft {
     const { d } = this
     const tool = this.home ? null : d.pick(['bandsaw', 'router', 'long-bench', 'planer', null, null, null, null, null])
     const divisible = d.chance(0.6)
-    const hands = d.pick([[1, 1], [1, 2], [1, 3], [2, 2]] as const)
+    // At home there is one person.
+    const hands = this.home ? [1, 1] as const : d.pick([[1, 1], [1, 2], [1, 3], [2, 2]] as const)
     const together = d.chance(0.15)
     const work: Work = together
-      ? { kind: 'together', minutes: minutes(d.between(2, divisible ? 24 : 9) * 10), hands: d.between(1, 2) }
+      ? { kind: 'together', minutes: minutes(d.between(2, divisible ? 24 : 9) * 10), hands: this.home ? 1 : d.between(1, 2) }
       : { kind: 'shared', work: minutes(d.between(3, divisible ? 60 : 16) * d.pick([10, 7])), handsFrom: hands[0], handsTo: hands[1] }
     const competences = tool === 'bandsaw' || tool === 'router' ? [tool] : d.chance(0.05) ? [d.pick(COMPETENCES)] : []
     return {
@@ -198,7 +199,7 @@ class Draft {
     const { d, tasks } = this
     const free = tasks.find((t) => t.finished === null && t.work.kind === 'shared' && t.work.handsFrom === 1 && t.smallest !== null && t.competences.length === 0 &&
       this.links.every((l) => l.to !== t.id || tasks.find((f) => f.id === l.from)!.finished !== null))
-    if (!free || !d.chance(0.35) || free.work.kind !== 'shared') return []
+    if (!free || !d.chance(0.6) || free.work.kind !== 'shared') return []
     const person = ground.people.find((p) => team.includes(p.id))!
     const place = free.places[0]!
     const row = person.presence.find((r) => (place.startsWith('garage') ? r.siteId === homeOf(place.slice(7)) : r.siteId === 'club') && r.end > ground.now + 60)

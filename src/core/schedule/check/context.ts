@@ -101,7 +101,8 @@ export function contextOf(problem: Problem, plan: Plan): Context {
     return stageInstant(product, place.climate, coat, stage, rates)
   }
   const when = (t: number): string => {
-    const { date, time } = instantToLocal(problem.zone, t as Instant)
+    if (!Number.isFinite(t)) return 'no time'
+    const { date, time } = instantToLocal(problem.zone, Math.floor(t) as Instant)
     return `${date} ${time}`
   }
   return {

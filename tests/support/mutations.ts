@@ -1,0 +1,270 @@
+/** Ways to break one rule of a valid plan. Each gives the broken question and plan, or null where the plan offers no chance. */
+import type { Piece, Plan } from '../../src/core/schedule/answer.ts'
+import type { Doing, Link, Presence, Problem, TaskSpec } from '../../src/core/schedule/problem.ts'
+import { celsius, instant, minutes, type Instant } from '../../src/core/units/index.ts'
+import type { Dice } from './dice.ts'
+
+export interface Broken { readonly problem: Problem; readonly plan: Plan }
+export type Mutation = (d: Dice, problem: Problem, plan: Plan) => Broken | null
+
+const by = (t: number, n: number): Instant => instant(t + n)
+const oneOf = <T>(d: Dice, list: readonly T[]): T | null => (list.length === 0 ? null : d.pick(list))
+const withPiece = (plan: Plan, piece: Piece, over: Partial<Piece>): Plan => ({ ...plan, pieces: plan.pieces.map((p) => (p === piece ? { ...p, ...over } : p)) })
+const withTask = (problem: Problem, id: string, over: Partial<TaskSpec>): Problem => ({ ...problem, tasks: problem.tasks.map((t) => (t.id === id ? { ...t, ...over } : t)) })
+const onlyPlan = (problem: Problem, plan: Plan): Broken => ({ problem, plan })
+const doingOf = (problem: Problem, id: string): Doing =>
+  problem.tasks.find((t) => t.id === id) ?? problem.links.flatMap((l) => (l.kind === 'window' && l.wash?.id === id ? [l.wash] : []))[0]!
+const free = (plan: Plan): Piece[] => plan.pieces.filter((p) => p.fixed === null && p.people.length > 0)
+const of = (plan: Plan, taskId: string): Piece[] => plan.pieces.filter((p) => p.taskId === taskId)
+const taskOf = (problem: Problem, piece: Piece): TaskSpec | undefined => problem.tasks.find((t) => t.id === piece.taskId)
+
+/** A break of one piece, drawn among those that fit. */
+const piece = (fits: (p: Piece, problem: Problem, plan: Plan) => boolean, change: (p: Piece, problem: Problem, plan: Plan, d: Dice) => Partial<Piece>): Mutation =>
+  (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => fits(q, problem, plan)))
+    return p && onlyPlan(problem, withPiece(plan, p, change(p, problem, plan, d)))
+  }
+const always = (): boolean => true
+const earlier = (p: Piece, start: number): Partial<Piece> => ({ start: instant(start), end: by(p.end, start - p.start) })
+
+/** A break of the first piece behind a link of one kind whose `from` is planned. */
+const behind = (kind: Link['kind'], change: (first: Piece, link: Link, problem: Problem, plan: Plan) => Partial<Piece> | null): Mutation =>
+  (d, problem, plan) => {
+    for (const link of d.shuffled(problem.links.filter((l) => l.kind === kind))) {
+      const first = of(plan, link.to)[0]
+      if (!first || first.fixed !== null || of(plan, link.from).length === 0) continue
+      const over = change(first, link, problem, plan)
+      if (over) return onlyPlan(problem, withPiece(plan, first, over))
+    }
+    return null
+  }
+const finish = (plan: Plan, taskId: string): number => Math.max(...of(plan, taskId).map((p) => p.end))
+
+/** Rule that must be reported → the ways to break it. */
+export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation: Mutation])[] = [
+  ['id', 'a piece is numbered wrongly', piece(always, (p) => ({ id: `${p.taskId}/99` }))],
+  ['build', 'a piece is booked on another build', piece(always, () => ({ buildId: 'nobody' }))],
+  ['people', 'a piece names a stranger', piece(always, (p) => ({ people: [...p.people, 'zz-stranger'] }))],
+  ['people', 'somebody is named twice', piece(always, (p) => ({ people: [p.people[0]!, ...p.people] }))],
+  ['times', 'a piece ends in half a minute', piece(always, (p) => ({ end: (p.end - 0.5) as Instant }))],
+  ['float', 'a float is below 0', piece(always, () => ({ float: -1 as Piece['float'] }))],
+  ['now', 'a piece starts before now', piece(always, (p, problem) => earlier(p, problem.now - 1))],
+  ['horizon', 'the planned time ends a minute before a piece does', (d, problem, plan) => {
+    const p = oneOf(d, plan.pieces)
+    return p && { plan, problem: { ...problem, horizon: by(p.end, -1) } }
+  }],
+  ['release', 'a task is released a minute after it starts', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => taskOf(problem, q)))
+    return p && { plan, problem: withTask(problem, p.taskId, { release: by(p.start, 1) }) }
+  }],
+  ['hands', 'a person is dropped', piece(
+    (p, problem) => { const { work } = doingOf(problem, p.taskId); return work.kind !== 'unattended' && p.people.length === (work.kind === 'shared' ? work.handsFrom : work.hands) },
+    (p) => ({ people: p.people.slice(1) }),
+  )],
+  ['hands', 'a piece has more hands than may work on it', piece(
+    (p, problem, plan) => { const { work } = doingOf(problem, p.taskId); return work.kind === 'shared' && work.handsTo < problem.people.length && of(plan, p.taskId).length === 1 },
+    (p, problem) => ({ people: problem.people.map((q) => q.id).sort() }),
+  )],
+  ['work', 'the last piece ends a minute early', piece((p, problem, plan) => of(plan, p.taskId).at(-1) === p && minutesWorked(p, problem) > 1, (p) => ({ end: by(p.end, -1) }))],
+  ['work', 'the last piece goes on a minute too long', piece((p, _, plan) => of(plan, p.taskId).at(-1) === p, (p) => ({ end: by(p.end, 1) }))],
+  ['divided', 'a task in pieces may not be divided', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => of(plan, q.taskId).length > 1 && taskOf(problem, q)))
+    return p && { plan, problem: withTask(problem, p.taskId, { smallest: null }) }
+  }],
+  ['smallest', 'a piece is a minute shorter than the smallest', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => of(plan, q.taskId).at(-1) !== q && taskOf(problem, q)))
+    return p && { plan, problem: withTask(problem, p.taskId, { smallest: minutes(minutesWorked(p, problem) + 1) }) }
+  }],
+  ['order', 'two pieces of a task overlap', piece((p, _, plan) => of(plan, p.taskId).indexOf(p) > 0, (p, _, plan) => ({ start: by(of(plan, p.taskId)[of(plan, p.taskId).indexOf(p) - 1]!.end, -1) }))],
+  ['presence', 'a piece goes on after somebody leaves', piece(always, (p, problem) => earlier(p, p.start + rowOf(problem, p).end + 1 - p.end))],
+  ['presence', 'a piece begins before somebody comes', piece((p, problem) => rowOf(problem, p).start > problem.now, (p, problem) => earlier(p, rowOf(problem, p).start - 1))],
+  ['projected', 'a piece hides, or invents, that presence is assumed', piece(always, (p) => ({ projected: !p.projected }))],
+  ['team', 'somebody is planned on a build that isn\'t theirs', (d, problem, plan) => {
+    const p = oneOf(d, free(plan))
+    return p && {
+      plan,
+      problem: {
+        ...problem, builds: problem.builds.map((b) => (b.id === p.buildId ? { ...b, team: b.team.filter((id) => id !== p.people[0]) } : b)),
+        people: problem.people.map((q) => (q.id === p.people[0] ? { ...q, helpsAnyone: false } : q)),
+      },
+    }
+  }],
+  ['competence', 'nobody of a piece holds the competence', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => doingOf(problem, q.taskId).competences.length > 0))
+    return p && { plan, problem: { ...problem, people: problem.people.map((q) => ({ ...q, competences: p.people.includes(q.id) ? [] : q.competences })) } }
+  }],
+  ['competence', 'the competence lapses while the piece goes on', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => doingOf(problem, q.taskId).competences.length > 0))
+    const lapse = (q: Problem['people'][number]) => ({ ...q, competences: q.competences.map((c) => ({ ...c, until: by(p!.end, -1) })) })
+    return p && { plan, problem: { ...problem, people: problem.people.map((q) => (p.people.includes(q.id) ? lapse(q) : q)) } }
+  }],
+  ['supervisor', 'a supervised piece has no supervisor', piece((p) => p.supervisor !== null, () => ({ supervisor: null }))],
+  ['supervisor', 'the supervisor is not there', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => q.supervisor !== null && !q.people.includes(q.supervisor)))
+    return p && { plan, problem: { ...problem, people: problem.people.map((q) => (q.id === p.supervisor ? { ...q, presence: [] } : q)) } }
+  }],
+  ['double-booked', 'somebody is in two pieces at once', (d, problem, plan) => {
+    for (const p of d.shuffled(free(plan))) {
+      const other = plan.pieces.find((q) => q !== p && q.taskId !== p.taskId && q.start < p.end && q.end > p.start && q.people.length > 0 && !q.people.some((id) => p.people.includes(id)))
+      if (other) return onlyPlan(problem, withPiece(plan, p, { people: [...p.people, other.people[0]!].sort() }))
+    }
+    return null
+  }],
+  ['place', 'a piece is in a place where it may not be', piece(always, (p, problem) => ({ placeId: problem.places.find((q) => !doingOf(problem, p.taskId).places.includes(q.id))?.id ?? 'nowhere' }))],
+  ['closed', 'the place is shut for the last minute of a piece', (d, problem, plan) => {
+    const p = oneOf(d, free(plan))
+    return p && { plan, problem: { ...problem, places: problem.places.map((q) => (q.id === p.placeId ? { ...q, closures: [...q.closures, { start: by(p.end, -1), end: p.end }] } : q)) } }
+  }],
+  ['gate', 'it is too cold for a coat', (_, problem, plan) => {
+    const coats = new Set(problem.tasks.filter((t) => t.productId === 'epoxy').map((t) => t.id))
+    if (!free(plan).some((p) => coats.has(p.taskId))) return null
+    return { plan, problem: { ...problem, products: problem.products.map((q) => (q.id === 'epoxy' ? { ...q, gate: { ...q.gate, minAir: celsius(50), maxAir: null } } : q)) } }
+  }],
+  ['gate', 'the air is too near the dew point for a coat', (_, problem, plan) => {
+    const coats = new Set(problem.tasks.filter((t) => t.productId === 'epoxy').map((t) => t.id))
+    if (!free(plan).some((p) => coats.has(p.taskId))) return null
+    return { plan, problem: { ...problem, products: problem.products.map((q) => (q.id === 'epoxy' ? { ...q, gate: { ...q.gate, dewPointMargin: 90 } } : q)) } }
+  }],
+  ['dust', 'dust settles until after a coat goes on', (_, problem, plan) => {
+    const film = (p: Piece): boolean => { const t = taskOf(problem, p); return t !== undefined && t.productId !== null && t.productId !== 'glue' }
+    const dust = plan.pieces.find((p) => p.placeId !== null && doingOf(problem, p.taskId).dusty && plan.pieces.some((q) => q.placeId === p.placeId && film(q) && q.fixed === null && q.start >= p.end))
+    return dust ? { plan, problem: { ...problem, places: problem.places.map((q) => (q.id === dust.placeId ? { ...q, settle: minutes(1_000_000) } : q)) } } : null
+  }],
+  ['dust', 'dusty work goes on where a film is wet', (_, problem, plan) => {
+    const film = free(plan).find((p) => { const t = taskOf(problem, p); return t !== undefined && t.productId !== null && t.productId !== 'glue' })
+    if (!film) return null
+    const dust = free(plan).find((p) => p.placeId === film.placeId && doingOf(problem, p.taskId).dusty)
+    return dust ? onlyPlan(problem, withPiece(plan, dust, earlier(dust, film.end + 1))) : null
+  }],
+  ['resource', 'a tool is not there yet', (d, problem, plan) => {
+    const used = oneOf(d, free(plan).flatMap((p) => doingOf(problem, p.taskId).resources.map((r) => ({ p, id: r.resourceId }))))
+    return used && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === used.id ? { ...r, capacity: [{ from: by(used.p.start, 1), count: 100 }] } : r)) } }
+  }],
+  ['resource', 'clamps are taken away while a glue-up cures', (d, problem, plan) => {
+    const glued = oneOf(d, free(plan).filter((p) => doingOf(problem, p.taskId).resources.some((r) => r.until === 'handleable')))
+    return glued && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === 'clamps' ? { ...r, capacity: [{ from: by(problem.now, -1), count: 1000 }, { from: by(glued.end, 1), count: 0 }, { from: by(glued.end, 2), count: 1000 }] } : r)) } }
+  }],
+  ['resource', 'the bay a build holds is gone between two pieces', (d, problem, plan) => {
+    const hold = oneOf(d, problem.holds.filter((h) => of(plan, h.fromTask).length > 0 && of(plan, h.toTask).length > 0 && problem.tasks.find((t) => t.id === h.fromTask)!.startedAt === null && of(plan, h.fromTask)[0]!.start + 1 < finish(plan, h.toTask)))
+    return hold && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === 'bay' ? { ...r, capacity: [{ from: by(problem.now, -1_000_000), count: 100 }, { from: by(finish(plan, hold.toTask), -1), count: 0 }] } : r)) } }
+  }],
+  ['resource-site', 'a tool is used where it can\'t be', (d, problem, plan) => {
+    const used = oneOf(d, free(plan).flatMap((p) => doingOf(problem, p.taskId).resources.map((r) => r.resourceId)))
+    return used === null ? null : { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === used ? { ...r, siteId: 'far-away' } : r)) } }
+  }],
+  ['finish', 'a task starts a minute before what it waits for is done', behind('finish', (p, link, _, plan) => (link.kind === 'finish' ? earlier(p, finish(plan, link.from) + link.lag - 1) : null))],
+  ['stage', 'a task starts before the coat has cured', behind('stage', (p, link, _, plan) => earlier(p, finish(plan, link.from) + 1))],
+  ['lag', 'a maximum lag is a minute too short', (_, problem, plan) => {
+    const link = problem.links.find((l) => l.kind === 'lag' && l.edge === 'finish' && of(plan, l.from).length > 0 && of(plan, l.to).length > 0 && of(plan, l.to)[0]!.fixed === null)
+    if (!link) return null
+    const max = minutes(of(plan, link.to)[0]!.start - finish(plan, link.from) - 1)
+    return { plan, problem: { ...problem, links: problem.links.map((l) => (l === link && l.kind === 'lag' ? { ...l, min: null, max } : l)) } }
+  }],
+  ['lag', 'a minimum lag is a minute too long', (_, problem, plan) => {
+    const link = problem.links.find((l) => l.kind === 'lag' && l.edge === 'finish' && of(plan, l.from).length > 0 && of(plan, l.to).length > 0 && of(plan, l.to)[0]!.fixed === null)
+    if (!link) return null
+    const min = minutes(of(plan, link.to)[0]!.start - finish(plan, link.from) + 1)
+    return { plan, problem: { ...problem, links: problem.links.map((l) => (l === link && l.kind === 'lag' ? { ...l, min, max: null } : l)) } }
+  }],
+  ['window-silent', 'a window is missed silently', (d, problem, plan) => {
+    const told = oneOf(d, plan.met.filter((m) => of(plan, linkOf(problem, m.linkId).to)[0]?.fixed === null))
+    return told && onlyPlan(problem, { ...plan, met: plan.met.filter((m) => m !== told) })
+  }],
+  ['window', 'a missed window is told as met', (d, problem, plan) => {
+    const told = oneOf(d, plan.missed.filter((m) => of(plan, linkOf(problem, m.linkId).to).length > 0))
+    return told && onlyPlan(problem, { ...plan, missed: plan.missed.filter((m) => m !== told), met: [...plan.met, { linkId: told.linkId, opens: told.opens!, closes: told.closes }] })
+  }],
+  ['window', 'a coat goes on a minute before its window opens', metCoat((p, told, setUp) => earlier(p, told.opens - setUp - 1))],
+  ['window', 'a coat is done a minute after its window closes', metCoat((p, told, _, clearUp) => (told.closes === null ? null : earlier(p, p.start + told.closes + 1 - (p.end - clearUp))))],
+  ['window', 'a closing is told a minute late', (d, problem, plan) => {
+    const told = oneOf(d, plan.met.filter((m) => m.closes !== null && of(plan, linkOf(problem, m.linkId).to)[0]?.fixed === null))
+    return told && onlyPlan(problem, { ...plan, met: plan.met.map((m) => (m === told ? { ...m, closes: by(m.closes!, 1) } : m)) })
+  }],
+  ['wash', 'the wash of a missed window is left out', washed((wash, problem, plan) => onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((p) => p.taskId !== wash) }))],
+  ['wash', 'the wash is done before the coat is sandable', washed((wash, problem, plan, link) => {
+    const first = of(plan, wash)[0]!
+    return first.fixed === null ? onlyPlan(problem, withPiece(plan, first, earlier(first, finish(plan, link.from) + 1))) : null
+  })],
+  ['wash', 'a coat goes on before its wash is done', washed((wash, problem, plan, link) => {
+    const coat = of(plan, link.to)[0]
+    return coat?.fixed === null ? onlyPlan(problem, withPiece(plan, coat, earlier(coat, finish(plan, wash) - 1))) : null
+  })],
+  ['fixed', 'a fixed piece is moved by a minute', (d, problem, plan) => {
+    const p = oneOf(d, plan.pieces.filter((q) => q.fixed !== null))
+    return p && onlyPlan(problem, withPiece(plan, p, earlier(p, p.start + 1)))
+  }],
+  ['fixed', 'a fixed piece is gone without a word', (d, problem, plan) => {
+    const p = oneOf(d, plan.pieces.filter((q) => q.fixed !== null))
+    return p && onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((q) => q !== p) })
+  }],
+  ['finished', 'a finished task has a piece', (d, problem, plan) => {
+    const p = oneOf(d, free(plan).filter((q) => taskOf(problem, q)))
+    return p && { plan, problem: withTask(problem, p.taskId, { finished: { start: by(problem.now, -60), end: problem.now, coat: null } }) }
+  }],
+  ['paused', 'a paused build has pieces', (d, problem, plan) => {
+    const p = oneOf(d, free(plan))
+    return p && { plan, problem: { ...problem, builds: problem.builds.map((b) => (b.id === p.buildId ? { ...b, paused: true } : b)) } }
+  }],
+  ['left-out', 'a task is forgotten', (d, problem, plan) => {
+    const p = oneOf(d, free(plan))
+    return p && onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((q) => q.taskId !== p.taskId) })
+  }],
+  ['after-unplanned', 'a task is planned although what it waits for is not', (d, problem, plan) => {
+    const link = oneOf(d, problem.links.filter((l) => l.kind !== 'lag' && of(plan, l.from).length > 0 && of(plan, l.to)[0]?.fixed === null))
+    return link && onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((q) => q.taskId !== link.from), unplanned: [...plan.unplanned, { taskId: link.from, reason: { kind: 'horizon' } }] })
+  }],
+  ['unplanned', 'a task is planned and listed as not planned', (d, problem, plan) => {
+    const p = oneOf(d, free(plan))
+    return p && onlyPlan(problem, { ...plan, unplanned: [...plan.unplanned, { taskId: p.taskId, reason: { kind: 'horizon' } }] })
+  }],
+  ['launch', 'a launch is told a minute early', outcome((b) => (b.launch === null ? null : { launch: by(b.launch, -1) }))],
+  ['bound', 'a bound is above the launch', outcome((b) => (b.launch === null ? null : { lowerBound: by(b.launch, 1) }))],
+  ['late', 'lateness is told a minute less', outcome((b) => (b.late > 0 ? { late: minutes(b.late - 1) } : null))],
+  ...(['unplanned', 'lateness', 'launches', 'moves', 'brokenUp'] as const).map((field) =>
+    ['score', `the score's ${field} is one better than the plan`, (_: Dice, problem: Problem, plan: Plan) => onlyPlan(problem, { ...plan, score: { ...plan.score, [field]: plan.score[field] - 1 } })] as const),
+]
+
+function minutesWorked(p: Piece, problem: Problem): number {
+  const { setUp, clearUp } = doingOf(problem, p.taskId)
+  return p.end - p.start - setUp - clearUp
+}
+/** The presence of the first person that the piece lies in. */
+function rowOf(problem: Problem, p: Piece): Presence {
+  return problem.people.find((q) => q.id === p.people[0])!.presence.find((r) => r.start <= p.start && r.end >= p.end)!
+}
+function linkOf(problem: Problem, id: string): Link {
+  return problem.links.find((l) => l.id === id)!
+}
+function metCoat(change: (p: Piece, told: Plan['met'][number], setUp: number, clearUp: number) => Partial<Piece> | null): Mutation {
+  return (d, problem, plan) => {
+    for (const told of d.shuffled(plan.met)) {
+      const p = of(plan, linkOf(problem, told.linkId).to)[0]
+      if (!p || p.fixed !== null) continue
+      const { setUp, clearUp } = doingOf(problem, p.taskId)
+      const over = change(p, told, setUp, clearUp)
+      if (over) return onlyPlan(problem, withPiece(plan, p, over))
+    }
+    return null
+  }
+}
+function washed(change: (washId: string, problem: Problem, plan: Plan, link: Link) => Broken | null): Mutation {
+  return (d, problem, plan) => {
+    for (const told of d.shuffled(plan.missed)) {
+      const link = linkOf(problem, told.linkId)
+      const isOld = of(plan, link.from).length === 0
+      if (isOld || of(plan, told.washTaskId).length === 0 || of(plan, link.to).length === 0) continue
+      const broken = change(told.washTaskId, problem, plan, link)
+      if (broken) return broken
+    }
+    return null
+  }
+}
+function outcome(change: (b: Plan['builds'][number]) => Partial<Plan['builds'][number]> | null): Mutation {
+  return (d, problem, plan) => {
+    for (const b of d.shuffled(plan.builds)) {
+      const over = change(b)
+      if (over) return onlyPlan(problem, { ...plan, builds: plan.builds.map((q) => (q === b ? { ...q, ...over } : q)) })
+    }
+    return null
+  }
+}
