@@ -1,11 +1,30 @@
 // The little that pages gain from script; each of them works without.
+
 document.addEventListener('click', (event) => {
   if (event.target instanceof Element && event.target.closest('[data-print]')) window.print()
 })
 
+// A page that others may be changing says so when they have; it is not exchanged under somebody's hands.
+let stream = null
+const listen = () => {
+  const news = document.querySelector('[data-live]')
+  if (!news) {
+    stream?.close()
+    stream = null
+    return
+  }
+  stream ??= new EventSource('/events')
+  stream.addEventListener('changed', show)
+}
+const show = ({ data }) => {
+  const news = document.querySelector('[data-live]')
+  if (news && (data === '*' || news.dataset.live.split(' ').includes(data))) news.hidden = false
+}
+
 const ready = () => {
   for (const button of document.querySelectorAll('[data-print]')) button.hidden = false
   for (const hint of document.querySelectorAll('.print-hint')) hint.hidden = true
+  listen()
 }
 
 // htmx puts the next page in without loading one: say so to those who hear it, as a browser would.

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { LIVE_CHANNEL } from '../../src/platform/events.ts'
 import { testClub } from '../support/app.ts'
 import { axe, DESK, LOOKS, PHONE, shot, testBrowser, tooWide } from '../support/browser.ts'
 import { specimenFeature } from './specimen.tsx'
@@ -86,6 +87,19 @@ test('the small page has its navigation without script, and every target in it i
   expect(await links.allInnerTexts()).toEqual(['Noticeboard', 'Weeks ahead', 'Builds', 'Sessions', 'Workshop', 'Stores', 'Members', 'Me'])
   for (const box of await Promise.all((await links.all()).map((link) => link.boundingBox()))) expect(box?.height).toBeGreaterThanOrEqual(44)
   expect(await page.locator('.nav-small [aria-current]').innerText()).toBe('Builds')
+})
+
+test('a page that others changed offers to look again', async () => {
+  const page = await browser.open('/specimen', { width: DESK, secret: ann.secret })
+  expect(await page.getByText('This page has news.').isVisible()).toBe(false)
+  await expect
+    .poll(async () => {
+      await club.db.$executeRaw`select pg_notify(${LIVE_CHANNEL}, 'plan')`
+      return page.getByText('This page has news.').isVisible()
+    }, { timeout: 10_000 })
+    .toBe(true)
+  await page.getByRole('link', { name: 'Look again' }).click()
+  await page.waitForFunction("document.querySelector('[data-live]').hidden")
 })
 
 test('buttons, fields and ticks are large enough for gloves', async () => {

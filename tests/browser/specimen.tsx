@@ -21,7 +21,7 @@ const TASKS = [
 export function Specimen({ refusal, typed }: Props) {
   const noon = new Date('2026-05-30T12:00:00Z')
   return (
-    <Layout title="Specimen of parts" section="builds" above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: '/builds/x', text: 'Nightjar' }]} />}>
+    <Layout title="Specimen of parts" section="builds" live={['plan']} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: '/builds/x', text: 'Nightjar' }]} />}>
       <p>Coats, hands and hours: <When at={noon} />, <Span from={noon} to={new Date('2026-05-30T14:30:00Z')} />, over midnight <Span from={noon} to={new Date('2026-05-31T01:30:00Z')} />.</p>
       <Board>
         <Sheet title="States" actions={<ButtonLink href="/builds">All builds</ButtonLink>}>
@@ -42,7 +42,6 @@ export function Specimen({ refusal, typed }: Props) {
       <Sheet title="Tasks">
         <Table
           caption="What can be worked on"
-          stack
           rows={TASKS}
           rowKey={(task) => task.id}
           columns={[

@@ -11,6 +11,8 @@ export type LayoutProps = {
   above?: ComponentChildren
   /** Wide pages (charts, tables) use the whole desk. */
   wide?: boolean
+  /** Topics of live events that this page shows: "plan", "session:<id>". When one comes, the page offers to look again. */
+  live?: readonly string[]
   children: ComponentChildren
 }
 
@@ -28,7 +30,7 @@ const HTMX = JSON.stringify({
 })
 
 /** A whole page: head, skip link, header with the club's name and the navigation, what was done and what moved, heading, content. */
-export function Layout({ title, section, above, wide = false, children }: LayoutProps) {
+export function Layout({ title, section, above, wide = false, live, children }: LayoutProps) {
   const page = usePage()
   const name = page.club?.name ?? 'Garboard'
   return (
@@ -55,12 +57,17 @@ export function Layout({ title, section, above, wide = false, children }: Layout
               <Mark />
               <span>{name}</span>
             </a>
-            {page.member && <Nav section={section} />}
+            {page.member && <Nav section={section} foot={<Who name={page.member.name} />} />}
             {page.member && <Who name={page.member.name} />}
           </div>
         </header>
         <main id="content" class={wide ? 'page page-wide' : 'page'} tabIndex={-1}>
           <Strip flash={page.flash} moved={page.moved} />
+          {live && (
+            <div role="status" class="no-print">
+              <p class="news" data-live={live.join(' ')} hidden>This page has news. <a href={page.path}>Look again</a></p>
+            </div>
+          )}
           {above}
           <h1>{title}</h1>
           {children}
@@ -107,7 +114,7 @@ function Strip({ flash, moved }: { flash: string | null; moved: readonly Moved[]
       {flash && <p class="strip-flash">{flash}</p>}
       {moved.length > 0 && (
         <div class="strip-moved">
-          <h2>What moved</h2>
+          <p class="strip-title">What moved</p>
           <MovedList moved={moved.slice(0, SHOWN)} />
           {moved.length > SHOWN && (
             <details>

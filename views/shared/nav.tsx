@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { usePage } from './page-context.ts'
 
 export type Section = 'noticeboard' | 'weeks' | 'builds' | 'sessions' | 'workshop' | 'stores' | 'members' | 'me'
@@ -35,7 +36,7 @@ function Links({ current }: { current: Section | null }) {
 }
 
 /** One list for a wide page, the same folded away on a small one; only one of the two is ever shown. */
-export function Nav({ section }: { section?: Section | null | undefined }) {
+export function Nav({ section, foot }: { section?: Section | null | undefined; foot?: ComponentChildren }) {
   const { path } = usePage()
   const current = section ?? sectionOf(path)
   return (
@@ -47,6 +48,7 @@ export function Nav({ section }: { section?: Section | null | undefined }) {
         <details>
           <summary>Menu</summary>
           <Links current={current} />
+          {foot}
         </details>
       </nav>
     </>

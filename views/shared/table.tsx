@@ -20,14 +20,14 @@ export type TableProps<Row> = {
   /** Instead of a table without rows. */
   empty?: ComponentChildren
   foot?: ComponentChildren
-  /** On a narrow page each row becomes a block with its headings beside its cells, instead of scrolling. Wants headings that are text. */
+  /** On a narrow page each row becomes a block with its headings beside its cells, instead of scrolling; unless most of it is figures. */
   stack?: boolean
   /** Hides the caption from sight where a heading above says the same. */
   quietCaption?: boolean
 }
 
 /** A table that scrolls by itself, also by keyboard, when the page is narrow. */
-export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack = false, quietCaption = false }: TableProps<Row>) {
+export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack = isMostlyWords(columns), quietCaption = false }: TableProps<Row>) {
   const id = useId()
   if (rows.length === 0 && empty) return <div class="empty">{typeof empty === 'string' ? <p>{empty}</p> : empty}</div>
   const nameAt = Math.max(0, columns.findIndex((column) => column.isName))
@@ -61,6 +61,10 @@ export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack 
       </table>
     </div>
   )
+}
+
+function isMostlyWords<Row>(columns: readonly Column<Row>[]): boolean {
+  return columns.filter((column) => column.numeric).length * 2 < columns.length
 }
 
 /** Names and what they are, in pairs; pairs without a value are left out. */

@@ -1,0 +1,55 @@
+import type { Db } from '../../src/platform/database.ts'
+
+type Find = (db: Db, buildId: string) => Promise<(string | null | undefined)[]>
+
+const idsOf = (...rows: ({ id: string | bigint } | null)[]) => rows.map((row) => (row === null ? null : String(row.id)))
+
+/**
+ * What the names in addresses stand for, out of what is in the database: by the folder they stand in where `:id` alone doesn't
+ * say it. Several where pages of one kind differ.
+ */
+const FINDERS: Record<string, Find> = {
+  'members/:id': async (db) => idsOf(await db.member.findFirst({ where: { competences: { some: {} } }, orderBy: { name: 'asc' } })),
+  'cure-products/:id': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
+  'sessions/:id': async (db) =>
+    idsOf(
+      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'asc' }, { starts: 'asc' }] }),
+      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'desc' }, { starts: 'asc' }] }),
+      await db.session.findFirst({ where: { closeOut: { isNot: null } }, orderBy: { date: 'desc' } }),
+    ),
+  'series/:id': async (db) => idsOf(await db.series.findFirst({ orderBy: { name: 'asc' } })),
+  'places/:id': async (db) => idsOf(await db.place.findFirst({ orderBy: { name: 'asc' } })),
+  'tools/:id': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
+  ':planId': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
+  ':buildId': async (db) => (await db.build.findMany({ orderBy: { name: 'asc' }, take: 3 })).map((build) => build.id),
+  ':taskId': async (db, buildId) =>
+    idsOf(
+      await db.task.findFirst({ where: { buildId, coat: { isNot: null } }, orderBy: { position: 'asc' } }),
+      await db.task.findFirst({ where: { buildId, productId: { not: null }, finishedAt: null }, orderBy: { position: 'asc' } }),
+      await db.task.findFirst({ where: { buildId, finishedAt: null, steps: { some: {} }, productId: null }, orderBy: { position: 'asc' } }),
+    ),
+}
+
+export type Given = Readonly<Record<string, readonly string[]>>
+
+/** Every address that a route stands for; none where nothing is known to put in for one of its names. */
+export async function addressesOf(db: Db, route: string, given: Given = {}): Promise<string[]> {
+  const names = route.split('/')
+  let found: { parts: string[]; buildId: string }[] = [{ parts: [], buildId: '' }]
+  for (const [at, name] of names.entries()) {
+    const next: typeof found = []
+    for (const { parts, buildId } of found) {
+      for (const value of await valuesOf(db, name, names[at - 1] ?? '', buildId, given)) next.push({ parts: [...parts, value], buildId: name === ':buildId' ? value : buildId })
+    }
+    found = next
+  }
+  return [...new Set(found.map(({ parts }) => parts.join('/') || '/'))]
+}
+
+async function valuesOf(db: Db, name: string, before: string, buildId: string, given: Given): Promise<readonly string[]> {
+  if (!name.startsWith(':')) return [name]
+  const known = given[`${before}/${name}`] ?? given[name]
+  if (known) return known
+  const find = FINDERS[`${before}/${name}`] ?? FINDERS[name]
+  return ((await find?.(db, buildId)) ?? []).filter((value) => typeof value === 'string')
+}
