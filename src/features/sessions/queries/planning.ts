@@ -61,9 +61,20 @@ export async function loadPresence(db: Reader, w: Stretch): Promise<Map<string, 
     ...rhythm, zone, members, from: w.from, until: w.until, countUsual: club.countUsual,
     weeks: RHYTHM_WEEKS + weeksBetween(w.from, w.now),
   })
+  const closed = await closedEarly(db, rhythm.sessions)
   // What is only assumed and already over never took place.
-  const counts = (row: PresenceRow) => !(row.projected && row.start < w.now)
-  return new Map([...presence].map(([id, rows]) => [id, rows.filter(counts)]))
+  const counts = (row: PresenceRow) => row.start < row.end && !(row.projected && row.start < w.now)
+  const cut = (row: PresenceRow): PresenceRow => {
+    const end = closed.get(row.sessionId ?? '')
+    return end !== undefined && end < row.end ? { ...row, end } : row
+  }
+  return new Map([...presence].map(([id, rows]) => [id, rows.map(cut).filter(counts)]))
+}
+
+/** When sessions were closed out: nobody counts as there after it. */
+async function closedEarly(db: Reader, sessions: readonly SessionRow[]): Promise<Map<string, Instant>> {
+  const rows = await db.closeOut.findMany({ where: { sessionId: { in: sessions.map((s) => s.id) } }, select: { sessionId: true, closedAt: true } })
+  return new Map(rows.map((r) => [r.sessionId, toInstant(r.closedAt)]))
 }
 
 async function loadAttendees(db: Reader, zone: OffsetTable, sessions: readonly SessionRow[]) {
