@@ -4,14 +4,15 @@ import { LIVE_CHANNEL, notify } from '../../../platform/events.ts'
 import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { mayHoldKeys } from '../queries/planning.ts'
-import { shownTime, type AnswerInput } from '../schemas/session.ts'
+import { backTo, shownTime, type AnswerInput } from '../schemas/session.ts'
 import { hoursOf, isoDate, toInstant, zoneOnDate } from '../times.ts'
 import { dayWords } from '../words.ts'
 
 type Saved = Promise<Result<Done, Refusal>>
 
 /** Whether a member comes, from when to when; for oneself, or for another where the roles allow it. */
-export async function answerSession(tx: Tx, ctx: Ctx, sessionId: string, input: AnswerInput, back: string): Saved {
+export async function answerSession(tx: Tx, ctx: Ctx, sessionId: string, input: AnswerInput): Saved {
+  const back = backTo(input.back, sessionId)
   const memberId = input.memberId ?? ctx.member.id
   if (memberId !== ctx.member.id && !ctx.may('sessions.others')) return refused(403, 'You can answer for yourself; a keyholder or an officer can for others.')
   const session = await tx.session.findUnique({ where: { id: sessionId } })
@@ -60,7 +61,9 @@ function answerProblem(ctx: Ctx, session: SessionRow, input: AnswerInput) {
 }
 
 /** A keyholder takes the duty to open up, or gives it back. */
-export async function takeKey(tx: Tx, ctx: Ctx, sessionId: string, key: 'take' | 'give-back', back: string): Saved {
+export async function takeKey(tx: Tx, ctx: Ctx, sessionId: string, input: { key: 'take' | 'give-back'; back: 'list' | 'page' }): Saved {
+  const { key } = input
+  const back = backTo(input.back, sessionId)
   await tx.$queryRaw`select id from session where id = ${sessionId}::uuid for update`
   const session = await tx.session.findUnique({ where: { id: sessionId }, include: { keyholder: { select: { name: true } } } })
   if (!session) return refused(404, 'There is no such session.')

@@ -124,10 +124,10 @@ async function moveSessions(tx: Tx, series: Series, target: string, plain: reado
   // First out of the series, so that no two ever stand on the same date of it.
   await tx.session.updateMany({ where: { id: { in: moves.map((m) => m.id) } }, data: { seriesId: null } })
   for (const { id, hours } of moves) {
-    await tx.session.update({ where: { id }, data: { ...hours, date: dateColumn(hours.date), keyholderId: input.keyholderId, title: input.name, seriesId: target, version: { increment: 1 } } })
+    await tx.session.update({ where: { id }, data: { ...hours, date: dateColumn(hours.date), keyholderId: input.keyholderId, seriesId: target, version: { increment: 1 } } })
   }
   await tx.session.createMany({
-    data: left.map((h) => ({ ...h, date: dateColumn(h.date), seriesId: target, siteId: series.siteId, keyholderId: input.keyholderId, title: input.name })),
+    data: left.map((h) => ({ ...h, date: dateColumn(h.date), seriesId: target, siteId: series.siteId, keyholderId: input.keyholderId, title: plain[0]?.title ?? '' })),
   })
   return cleared
 }

@@ -48,6 +48,13 @@ export const endTime = (what: string) =>
     .refine((typed) => typed === '24:00' || parseHm(typed) !== null, `${what}: write the time as 14:30`)
 export const maybeTime = (what: string) =>
   z.string().default('').transform(tidyTime).refine((typed) => typed === '' || parseHm(typed) !== null, `${what}: write the time as 14:30`).transform((typed) => typed || null)
+export const maybeEnd = (what: string) => z.string().default('').transform((typed, c) => {
+  if (typed.trim() === '') return null
+  const parsed = endTime(what).safeParse(typed)
+  if (parsed.success) return parsed.data
+  c.addIssue({ code: 'custom', message: parsed.error.issues[0]!.message })
+  return z.NEVER
+})
 export const checkbox = z.string().optional().transform((typed) => typed !== undefined && typed !== '' && typed !== 'no')
 export const id = z.uuid({ error: 'Choose from the list' })
 export const maybeId = z.string().trim().default('').refine((typed) => typed === '' || z.uuid().safeParse(typed).success, 'Choose from the list').transform((typed) => typed || null)
@@ -56,3 +63,5 @@ export const weekday = z.string({ error: 'Choose a day of the week' }).regex(/^[
 
 /** A form without anything but its once-only key. */
 export const Nothing = z.object({})
+/** Of the row as the page was loaded with. */
+export const Version = z.object({ version })

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { addDays, weekdayOf } from '../../../core/calendar/index.ts'
-import { checkbox, date, endTime, id, maybeDate, maybeId, maybeTime, note, time, version, weekday, wholeNumber } from './parts.ts'
+import { checkbox, date, endTime, id, maybeDate, maybeId, maybeEnd, maybeTime, note, time, version, weekday, wholeNumber } from './parts.ts'
 
 /** Sessions of one series entered at once. */
 export const SESSIONS_MAX = 60
@@ -58,16 +58,18 @@ export const SeriesForm = z
 export type SeriesChange = z.output<typeof SeriesForm>
 export const EndSeriesForm = z.object({ fromOn: date('From'), version })
 
+/** The page that was answered on, to go back to. */
+const back = z.enum(['list', 'page']).default('page')
 /** 'clear' takes an answer back: usual attendance counts again. */
 export const AnswerForm = z
-  .object({ memberId: maybeId, answer: z.enum(['coming', 'not_coming', 'clear'], { error: 'Say whether you come' }), fromTime: maybeTime('From'), toTime: maybeTime('To') })
+  .object({ back, memberId: maybeId, answer: z.enum(['coming', 'not_coming', 'clear'], { error: 'Say whether you come' }), fromTime: maybeTime('From'), toTime: maybeEnd('To') })
   .superRefine((typed, c) => {
     if (typed.fromTime !== null && typed.toTime !== null && typed.fromTime >= typed.toTime) {
       c.addIssue({ code: 'custom', path: ['toTime'], message: `To ${typed.toTime}: that is not after ${typed.fromTime}; choose a later time` })
     }
   })
 export type AnswerInput = z.output<typeof AnswerForm>
-export const KeyForm = z.object({ key: z.enum(['take', 'give-back'], { error: 'Choose one' }) })
+export const KeyForm = z.object({ back, key: z.enum(['take', 'give-back'], { error: 'Choose one' }) })
 
 export const TickForm = z.object({ memberId: id, tick: z.enum(['here', 'not-here', 'left', 'back'], { error: 'Choose one' }) })
 export const WalkInForm = z
@@ -79,5 +81,7 @@ export const WalkInForm = z
 
 /** 24:00 is 00:00 to a browser's time field. */
 export const shownTime = (t: string): string => (t === '24:00' ? '00:00' : t)
+/** Where an answer leads back to. */
+export const backTo = (page: 'list' | 'page', sessionId: string): string => (page === 'list' ? `/sessions#s-${sessionId}` : `/sessions/${sessionId}`)
 /** First date of a weekday on or after a date. */
 export const firstOn = (from: string, day: number): string => addDays(from, (day - weekdayOf(from) + 7) % 7)

@@ -1,0 +1,58 @@
+import type { SessionLine, SessionList } from '../../src/features/sessions/queries/sessions.ts'
+import { ButtonLink, Empty, Layout, plural, Sheet, Span, TapForm, usePage } from '../shared/index.ts'
+import { AnswerTaps, AnswerWords } from './answer.tsx'
+import { dateText, everyWords, shownTime, WEEKDAYS } from './words.ts'
+
+export function SessionListView({ sessions, series, hasSites }: SessionList) {
+  const page = usePage()
+  const mayEdit = page.may('sessions.edit')
+  return (
+    <Layout title="Sessions">
+      <div class="button-row">
+        {mayEdit && hasSites && <ButtonLink href="/sessions/new" kind="main">Enter sessions</ButtonLink>}
+        <ButtonLink href="/my-times">My usual times</ButtonLink>
+      </div>
+      <Sheet title="Coming sessions">
+        {sessions.length === 0 && <Empty>{hasSites ? 'No session is entered yet. Work is planned only for hours that somebody is there.' : 'There is no site yet: an officer adds one under Workshop.'}</Empty>}
+        <ul class="plain-list">{sessions.map((s) => <Line key={s.id} session={s} />)}</ul>
+      </Sheet>
+      {series.length > 0 && (
+        <Sheet title="Weekly sessions">
+          <ul class="plain-list">
+            {series.map((s) => (
+              <li key={s.id}>
+                <a href={`/sessions/series/${s.id}`}>{s.name}</a>: {WEEKDAYS[s.weekday - 1]} {s.starts}–{shownTime(s.ends)}, {everyWords(s.everyWeeks)}, entered until {dateText(s.untilOn, page.club?.locale)}
+                {s.goesOn ? ' and assumed to go on' : ', then it ends'}
+              </li>
+            ))}
+          </ul>
+        </Sheet>
+      )}
+    </Layout>
+  )
+}
+
+function Line({ session: s }: { session: SessionLine }) {
+  const page = usePage()
+  const about = `${dateText(s.date, page.club?.locale)} ${s.starts}`
+  const holdsKeys = page.member?.roles.some((role) => role === 'keyholder' || role === 'officer') ?? false
+  return (
+    <li id={`s-${s.id}`}>
+      <h3><a href={`/sessions/${s.id}`}><Span from={s.start} to={s.end} /></a>{s.title && ` · ${s.title}`}</h3>
+      {s.state === 'cancelled' ? (
+        <p><b>Called off.</b> {s.note}</p>
+      ) : s.state === 'closed' ? (
+        <p>Closed out.</p>
+      ) : (
+        <>
+          <p>
+            {s.siteName} · {s.keyholderName ? `key: ${s.keyholderName}` : 'nobody has the key yet'} · {s.keyless ? <b>no keyholder there: nobody’s hours count</b> : `${plural(s.counted, 'person', 'people')} counted on`}
+          </p>
+          <p class="muted">You: <AnswerWords mine={s.mine} hours={s.myHours} keyless={s.keyless} /></p>
+          <AnswerTaps sessionId={s.id} about={about} starts={s.starts} ends={shownTime(s.ends)} mine={s.mine} back="list" />
+          {holdsKeys && !s.keyholderId && <TapForm action={`/sessions/${s.id}/key`} fields={{ key: 'take', back: 'list' }} about={about}>I take the key</TapForm>}
+        </>
+      )}
+    </li>
+  )
+}
