@@ -1,0 +1,150 @@
+/**
+ * The past of the example club, told by the service itself: each week it plans with what was known then, and what the plan meant is
+ * booked as done, with the slips that a club has. Nothing of it is random: the same start gives the same story.
+ */
+import type { FastifyBaseLogger } from 'fastify'
+import { addDays, localToInstant, weekdayOf, type OffsetTable } from '../../src/core/calendar/index.ts'
+import type { Db, Tx } from '../../src/platform/database.ts'
+import { transact } from '../../src/platform/database.ts'
+import type { Ctx } from '../../src/platform/write.ts'
+import { finishTask, logCoat, logWork, sayWash, stateLeft, tickStep } from '../../src/features/builds/public.ts'
+import { closeSession } from '../../src/features/sessions/public.ts'
+import { planOnce, solveHere } from '../../src/features/planning/public.ts'
+import { PAST_WEEKS } from './scenario.ts'
+
+export interface Past {
+  readonly db: Db
+  readonly zone: OffsetTable
+  readonly zoneName: string
+  readonly today: string
+  readonly now: Date
+  /** Who books what others did. */
+  readonly scribe: { readonly id: string; readonly name: string }
+  readonly log: FastifyBaseLogger
+  /** Starts the builds of that week. */
+  startBuilds(tx: Tx, ctx: Ctx, week: number): Promise<void>
+}
+
+type Piece = { pieceId: string; buildId: string; taskId: string; washLinkId: string | null; startsAt: Date; endsAt: Date; people: string[]; placeId: string | null }
+
+const MINUTE = 60_000
+/** Weeks in which half of what was meant came to nothing: a half-term, a frost. */
+const THIN_WEEKS = new Set([-13, -6])
+/** Every so often a task turns out to be longer than thought. */
+const LONGER_EVERY = 9
+
+export async function tellPast(past: Past): Promise<void> {
+  const { db, zone, today, now } = past
+  const monday = addDays(today, 1 - weekdayOf(today))
+  const at = (date: string, time: string): Date => new Date(localToInstant(zone, { date, time }) * MINUTE)
+  let count = 0
+  for (let week = -PAST_WEEKS; week <= 0; week++) {
+    const start = at(addDays(monday, 7 * week), '06:00')
+    const end = week === 0 ? now : at(addDays(monday, 7 * week + 7), '05:00')
+    if (start >= end) break
+    await transact(db, (tx) => past.startBuilds(tx, context(past, start), week), { timeoutMs: 60_000 })
+    await planOnce({ db, clock: { now: () => start }, log: past.log, solver: solveHere, timeMs: 400 })
+    for (const piece of await meant(db, start, end)) {
+      count++
+      if (THIN_WEEKS.has(week) && count % 2 === 0) continue
+      await transact(db, (tx) => book(tx, past, piece, count), { timeoutMs: 30_000 })
+    }
+    await closeOut(past, start, end)
+  }
+  // What the past asked for is answered by the plans it made; the service makes the one for today.
+  await db.planRequest.deleteMany({ where: { planId: null } })
+}
+
+const context = (past: Past, now: Date): Ctx => ({
+  now, clubZone: past.zoneName, log: past.log, may: () => true,
+  member: { id: past.scribe.id, name: past.scribe.name, roles: ['officer', 'keyholder'] },
+})
+
+/** The pieces of the newest plan that ended in this stretch, in order. */
+async function meant(db: Db, start: Date, end: Date): Promise<Piece[]> {
+  const plan = await db.plan.findFirst({ orderBy: { id: 'desc' }, select: { id: true } })
+  if (!plan) return []
+  return db.planPiece.findMany({
+    where: { planId: plan.id, startsAt: { gte: start }, endsAt: { lte: end } },
+    orderBy: [{ startsAt: 'asc' }, { pieceId: 'asc' }],
+    select: { pieceId: true, buildId: true, taskId: true, washLinkId: true, startsAt: true, endsAt: true, people: true, placeId: true },
+  })
+}
+
+/** Books one piece as done, unless what it waits for was not done. */
+async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<void> {
+  const ctx = context(past, piece.endsAt)
+  const task = await tx.task.findUniqueOrThrow({
+    where: { id: piece.taskId },
+    select: { id: true, name: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { kind: true, washDoneAt: true, missedAt: true, from: { select: { finishedAt: true } } } } },
+  })
+  if (task.finishedAt !== null) return
+  if (task.linksTo.some((l) => l.from.finishedAt === null)) return
+  const session = await tx.session.findFirst({ where: { date: new Date(`${localDate(past, piece.startsAt)}T00:00:00Z`), site: { places: { some: { id: piece.placeId ?? '' } } }, state: { not: 'cancelled' } }, select: { id: true } })
+  const elapsedMin = Math.max(1, Math.round((piece.endsAt.getTime() - piece.startsAt.getTime()) / MINUTE))
+  const base = { buildId: piece.buildId, taskId: piece.taskId }
+  const sessionId = session?.id ?? null
+  if (piece.people.length > 0) await said(logWork(tx, ctx, { ...base, startedAt: piece.startsAt, elapsedMin, people: piece.people, sessionId, linkId: piece.washLinkId }))
+  if (piece.washLinkId) {
+    await said(sayWash(tx, ctx, { buildId: piece.buildId, linkId: piece.washLinkId, step: 'done' }))
+    return
+  }
+  if (task.productId) {
+    const startedAt = new Date(piece.startsAt.getTime() + task.setUpMin * MINUTE)
+    const endedAt = new Date(piece.endsAt.getTime() - task.clearUpMin * MINUTE)
+    await said(logCoat(tx, ctx, { ...base, startedAt, endedAt, placeId: piece.placeId }))
+    await tick(tx, ctx, base, task.steps)
+    return
+  }
+  const worked = await workedOn(tx, piece.taskId, task.kind === 'shared')
+  const longer = count % LONGER_EVERY === 0
+  if (worked >= task.workLikelyMin && !longer) {
+    await tick(tx, ctx, base, task.steps)
+    await said(finishTask(tx, ctx, { ...base, at: piece.endsAt }))
+  } else {
+    await tick(tx, ctx, base, task.steps.slice(0, Math.floor((task.steps.length * worked) / Math.max(worked, task.workLikelyMin))))
+    if (longer) await said(stateLeft(tx, ctx, { ...base, leftMin: Math.max(30, Math.round(task.workLikelyMin * 0.3)) }))
+  }
+}
+
+async function tick(tx: Tx, ctx: Ctx, base: { buildId: string; taskId: string }, steps: readonly { id: string }[]): Promise<void> {
+  for (const { id } of steps) await said(tickStep(tx, ctx, { ...base, stepId: id, ticked: true }))
+}
+
+async function workedOn(tx: Tx, taskId: string, isShared: boolean): Promise<number> {
+  const logs = await tx.workLog.findMany({ where: { taskId, linkId: null }, select: { workedMin: true, people: { select: { memberId: true } } } })
+  return logs.reduce((sum, l) => sum + l.workedMin * (isShared ? l.people.length : 1), 0)
+}
+
+/** Who was here, and the last page of each session of that week. */
+async function closeOut(past: Past, start: Date, end: Date): Promise<void> {
+  const { db } = past
+  const sessions = await db.session.findMany({
+    where: { date: { gte: new Date(`${localDate(past, start)}T00:00:00Z`), lte: new Date(`${localDate(past, end)}T00:00:00Z`) }, state: 'planned' },
+    orderBy: [{ date: 'asc' }, { starts: 'asc' }],
+    select: { id: true, date: true, starts: true, ends: true, keyholderId: true, workLogs: { select: { people: { select: { memberId: true } } } } },
+  })
+  for (const s of sessions) {
+    const local = (time: string): Date => new Date(localToInstant(past.zone, { date: s.date.toISOString().slice(0, 10), time }) * MINUTE)
+    const ended = local(s.ends)
+    if (ended >= end) continue
+    const came = new Set([...s.workLogs.flatMap((l) => l.people.map((p) => p.memberId)), ...(s.keyholderId ? [s.keyholderId] : [])])
+    await transact(db, async (tx) => {
+      for (const memberId of came) {
+        const here = { cameAt: local(s.starts), leftAt: ended }
+        await tx.attendance.upsert({ where: { sessionId_memberId: { sessionId: s.id, memberId } }, create: { sessionId: s.id, memberId, answer: 'coming', ...here }, update: here })
+      }
+      await said(closeSession(tx, context(past, ended), { sessionId: s.id, shedLocked: true, wasteSafe: true, note: '' }))
+    })
+  }
+}
+
+async function said<T>(result: Promise<{ ok: true; value: T } | { ok: false; refusal: { message: string } }>): Promise<T> {
+  const r = await result
+  if (!r.ok) throw new Error(`the example club’s past was refused: ${r.refusal.message}`)
+  return r.value
+}
+
+function localDate(past: Past, at: Date): string {
+  return new Intl.DateTimeFormat('en-CA', { timeZone: past.zoneName, year: 'numeric', month: '2-digit', day: '2-digit' }).format(at)
+}

@@ -1,0 +1,79 @@
+/** Tells the example club's past anew and writes it to past.json. Takes a minute or two; needs an empty database in DATABASE_URL. */
+import { writeFileSync } from 'node:fs'
+import { addDays, daysBetween, instantToLocal, localToInstant, weekdayOf, type OffsetTable } from '../../src/core/calendar/index.ts'
+import { instant } from '../../src/core/units/index.ts'
+import { openDatabase, transact, type Db } from '../../src/platform/database.ts'
+import { migrate } from '../../src/platform/migrate.ts'
+import { offsetTable } from '../../src/platform/zone.ts'
+import { loadBase, startBuilds } from './load.ts'
+import { tellPast } from './history.ts'
+import type { Past, PastBuild, When } from './past.ts'
+import { CLUB, PAST_WEEKS } from './scenario.ts'
+
+const quiet = { info: () => undefined, warn: console.warn, error: console.error, debug: () => undefined }
+
+async function tell(url: string): Promise<void> {
+  await migrate(url)
+  const database = openDatabase(url)
+  const db = database.prisma
+  const at = Math.floor(Date.now() / 60_000)
+  const zone = offsetTable(CLUB.zone, instant(at - (PAST_WEEKS + 4) * 7 * 1440), instant(at + 110 * 7 * 1440))
+  const today = instantToLocal(zone, instant(at)).date
+  const monday = addDays(today, 1 - weekdayOf(today))
+  const now = new Date(localToInstant(zone, { date: monday, time: '05:00' }) * 60_000)
+  const club = await transact(db, (tx) => loadBase(tx, monday), { timeoutMs: 60_000 })
+  await tellPast({
+    db, zone, zoneName: CLUB.zone, today: monday, now, log: quiet as never,
+    scribe: { id: club.members.get('inge') ?? '', name: 'Inge Harbo' },
+    startBuilds: (tx, ctx, week) => startBuilds(tx, ctx, week, club, monday),
+  })
+  const past = await written(db, zone, monday, new Map([...club.members].map(([key, id]) => [id, key])))
+  writeFileSync(new URL('./past.json', import.meta.url), `${JSON.stringify(past)}\n`)
+  await database.close()
+}
+
+async function written(db: Db, zone: OffsetTable, monday: string, keyOf: ReadonlyMap<string, string>): Promise<Past> {
+  const when = (at: Date): When => {
+    const local = instantToLocal(zone, instant(Math.round(at.getTime() / 60_000)))
+    return [daysBetween(monday, local.date), local.minuteOfDay]
+  }
+  const maybe = (at: Date | null): When | null => (at ? when(at) : null)
+  const day = (at: Date): number => daysBetween(monday, at.toISOString().slice(0, 10))
+  const member = (id: string | null): string | null => (id === null ? null : (keyOf.get(id) ?? null))
+  const builds = await db.build.findMany({
+    orderBy: { createdAt: 'asc' },
+    include: {
+      tasks: { orderBy: { position: 'asc' }, include: { steps: true, coat: { include: { place: true, product: true } }, workLogs: { orderBy: { startedAt: 'asc' }, include: { people: true, session: { include: { series: true } } } } } },
+      links: { include: { from: { select: { listKey: true } }, to: { select: { listKey: true } } } },
+    },
+  })
+  const sessions = await db.session.findMany({ where: { closeOut: { isNot: null } }, orderBy: [{ date: 'asc' }, { starts: 'asc' }], include: { closeOut: true, attendance: { where: { cameAt: { not: null } } }, series: true } })
+  const plans = await db.plan.findMany({ where: { status: { not: 'failed' } }, orderBy: { id: 'asc' }, include: { builds: { include: { build: true } } } })
+  const weeks = await db.buildWeek.findMany({ orderBy: { monday: 'asc' }, include: { build: true } })
+  return {
+    builds: builds.map((b): PastBuild => {
+      const links = new Map(b.links.map((l) => [l.id, l]))
+      return {
+        build: b.name,
+        tasks: b.tasks.filter((t) => t.startedAt || t.statedLeftMin !== null).map((t) => ({ task: t.listKey ?? '', started: maybe(t.startedAt), finished: maybe(t.finishedAt), by: member(t.finishedBy), left: t.statedLeftMin, leftAt: maybe(t.statedLeftAt) })),
+        ticks: b.tasks.flatMap((t) => t.steps.flatMap((s) => (s.tickedAt ? [{ task: t.listKey ?? '', step: s.position, at: when(s.tickedAt), by: member(s.tickedBy) }] : []))),
+        logs: b.tasks.flatMap((t) => t.workLogs.map((l) => {
+          const link = l.linkId ? links.get(l.linkId) : undefined
+          return {
+            task: t.listKey ?? '', wash: link ? ([link.from.listKey ?? '', link.to.listKey ?? ''] as const) : null, at: when(l.startedAt), elapsed: l.elapsedMin, worked: l.workedMin,
+            people: l.people.map((p) => member(p.memberId) ?? '').sort(), session: l.session?.series ? ([l.session.series.name, day(l.session.date)] as const) : null,
+          }
+        })),
+        coats: b.tasks.flatMap((t) => (t.coat ? [{ task: t.listKey ?? '', from: when(t.coat.startedAt), to: when(t.coat.endedAt), place: t.coat.place.name, product: t.coat.product.name, by: member(t.coat.loggedBy) ?? '' }] : [])),
+        links: b.links.filter((l) => l.missedAt || l.washDoneAt || l.washStartedAt).map((l) => ({ from: l.from.listKey ?? '', to: l.to.listKey ?? '', kind: l.kind, missed: maybe(l.missedAt), washStarted: maybe(l.washStartedAt), washDone: maybe(l.washDoneAt), washLogged: l.washLoggedMin })),
+      }
+    }),
+    sessions: sessions.map((s) => ({ series: s.series?.name ?? '', day: day(s.date), came: s.attendance.map((a) => member(a.memberId) ?? '').sort(), closedBy: member(s.closeOut?.closedBy ?? null) ?? '', closedAt: when(s.closeOut?.closedAt ?? s.date) })),
+    plans: plans.map((p) => ({ at: when(p.madeAt), tookMs: p.tookMs, builds: p.builds.map((b) => ({ build: b.build.name, launch: maybe(b.launchAt), lower: maybe(b.lowerBound), late: b.lateMin })).sort((a, b) => (a.build < b.build ? -1 : 1)) })),
+    weeks: weeks.map((w) => ({ build: w.build.name, day: day(w.monday), available: w.availableMin, planned: w.plannedMin, left: w.leftMin, launch: maybe(w.launchAt) })),
+  }
+}
+
+const url = process.env['DATABASE_URL']
+if (!url) throw new Error('DATABASE_URL: an empty database to tell the past in')
+await tell(url)
