@@ -29,7 +29,7 @@ async function start(): Promise<void> {
   closers.push(() => closeApp(app))
 
   let signIn: string | undefined
-  if (isDemo) signIn = await demo(database.prisma)
+  if (isDemo) signIn = await demo(database.prisma, app.log)
   await listen(app, config.host, config.port)
   const isSetUp = (await database.prisma.club.count()) > 0
   const next = isSetUp ? signIn : `The club is not set up yet. Open the address and enter this set-up code: ${await setUpCode(database.prisma)}`
@@ -42,9 +42,9 @@ async function ownDatabase(dataDir: string): Promise<string> {
   return own.url
 }
 
-async function demo(db: ReturnType<typeof openDatabase>['prisma']): Promise<string> {
+async function demo(db: ReturnType<typeof openDatabase>['prisma'], log: App['log']): Promise<string> {
   const { loadDemo } = await import('../prisma/demo/index.ts')
-  return loadDemo(db, systemClock)
+  return loadDemo(db, systemClock, log)
 }
 
 type App = Awaited<ReturnType<typeof buildApp>>
