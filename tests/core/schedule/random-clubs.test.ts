@@ -1,0 +1,23 @@
+import { expect, test } from 'vitest'
+import { noTally, tryClub } from '../../support/club-trial.ts'
+import { TINY } from '../../support/clubs.ts'
+
+test('in 100 random clubs, planned and replanned later, every plan passes the checker, tells every window, and is the same from another origin or in another order', () => {
+  const tally = noTally()
+  const wrong: string[] = []
+  for (let seed = 0; seed < 100; seed++) wrong.push(...tryClub(seed, 2, tally))
+  console.log('random clubs', JSON.stringify(tally))
+  expect(wrong).toEqual([])
+  // The clubs are no walkover and not hopeless: both kinds of window, fixed pieces kept, and most tasks planned.
+  expect(tally.met).toBeGreaterThan(100)
+  expect(tally.missed).toBeGreaterThan(50)
+  expect(tally.kept).toBeGreaterThan(20)
+  expect(tally.unplanned).toBeLessThan(tally.tasks / 10)
+})
+
+test('the same holds in 60 tiny clubs searched longer', () => {
+  const tally = noTally()
+  const wrong: string[] = []
+  for (let seed = 0; seed < 60; seed++) wrong.push(...tryClub(seed, 100, tally, TINY))
+  expect(wrong).toEqual([])
+})
