@@ -1,0 +1,13 @@
+import type { FastifyInstance } from 'fastify'
+import type { Deps } from '../../platform/deps.ts'
+import { buildRoutes } from './routes/build.ts'
+import { logRoutes } from './routes/logging.ts'
+import { startRoutes } from './routes/start.ts'
+import { taskRoutes } from './routes/task.ts'
+
+export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
+  startRoutes(app, deps)
+  buildRoutes(app, deps)
+  taskRoutes(app, deps)
+  logRoutes(app, deps)
+}

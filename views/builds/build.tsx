@@ -1,0 +1,101 @@
+import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/queries/build-page.ts'
+import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Sheet, Swatch, Tag, TapForm, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { dayWords, hoursMin, swatchOf } from './words.ts'
+
+export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
+
+export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: BuildPageProps) {
+  const page = usePage()
+  const mayEdit = page.may('builds.edit')
+  const tasks = phases.flatMap((p) => p.tasks)
+  const done = tasks.filter((t) => t.state === 'done').length
+  const at = `/builds/${build.id}`
+  return (
+    <Layout title={build.name} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }]} />} wide>
+      <Head build={build} />
+      <Progress share={tasks.length === 0 ? 0 : done / tasks.length}>
+        {done} of {tasks.length} tasks done, {hoursMin(tasks.reduce((n, t) => n + t.loggedMin, 0))} logged, about {hoursMin(tasks.reduce((n, t) => n + t.leftMin, 0))} left
+      </Progress>
+      <ButtonRow>
+        <ButtonLink href={`${at}/plan`}>Work plan</ButtonLink>
+        <ButtonLink href={`${at}/weeks`}>Weeks</ButtonLink>
+        <ButtonLink href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</ButtonLink>
+        {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}
+        {mayEdit && <ButtonLink href={`${at}/team`}>Team</ButtonLink>}
+        {mayEdit && <ButtonLink href={`${at}/edit`}>Name, place, target</ButtonLink>}
+        {mayEdit && build.listKey !== null && <ButtonLink href={`${at}/measurements`}>Measurements</ButtonLink>}
+        {mayEdit && build.state !== 'launched' && <ButtonLink href={`${at}/pause`}>{build.state === 'paused' ? 'Go on' : 'Pause'}</ButtonLink>}
+      </ButtonRow>
+      {tasks.length === 0 && <Empty action={mayEdit && <ButtonLink href={`${at}/tasks/new`} kind="main">Add a task</ButtonLink>}>She has no tasks yet.</Empty>}
+      {phases.map((p) => <Phase key={p.id} phase={p} build={build} mayEdit={mayEdit} refusal={phaseId === p.id ? refusal : undefined} typed={typed} />)}
+    </Layout>
+  )
+}
+
+function Head({ build }: { build: BuildHead }) {
+  const { club } = usePage()
+  const locale = club?.locale ?? 'en-GB'
+  return (
+    <>
+      {build.state === 'paused' && <Notice title={`Paused${build.pausedOn === null ? '' : ` since ${dayWords(build.pausedOn, locale)}`}`}><p>{build.pauseNote === '' ? 'She rests. Her bay and what she holds stay hers.' : sentence(build.pauseNote)}</p></Notice>}
+      {build.state === 'launched' && <Notice kind="good" title="Launched"><p>Fair winds. Her tasks stay here to look back on.</p></Notice>}
+      <DefinitionRows
+        rows={[
+          ['Design', build.design],
+          ['Stands in', build.place],
+          ['Team', build.team.length === 0 ? 'nobody yet' : list(build.team.map((m) => (m.isMinor ? `${m.name} (minor)` : m.name)))],
+          ['Launch target', build.launchTarget === null ? 'none' : dayWords(build.launchTarget, locale)],
+          ['Priority', String(build.priority)],
+          ['Started', dayWords(build.startedOn, locale)],
+          ['Seen by', build.visibility === 'team' ? 'her team and the officers' : null],
+        ]}
+      />
+    </>
+  )
+}
+
+function Phase({ phase, build, mayEdit, refusal, typed }: { phase: PhaseLines; build: BuildHead; mayEdit: boolean; refusal?: FormRefusal | undefined; typed?: Typed | undefined }) {
+  return (
+    <details class="phase" open={phase.isOpen || refusal !== undefined}>
+      <summary><b>{phase.name}</b> <span class="quiet">{phase.done} of {phase.tasks.length} done</span></summary>
+      <div class="table-scroll" role="region" tabIndex={0} aria-label={`Tasks: ${phase.name}`}>
+        <table class="table">
+          <caption class="caption-quiet">{phase.name}</caption>
+          <thead><tr><th scope="col">Task</th><th scope="col">State and why</th><th scope="col">Hours</th>{mayEdit && <th scope="col">Order</th>}</tr></thead>
+          <tbody>{phase.tasks.map((t) => <Row key={t.id} task={t} buildId={build.id} mayEdit={mayEdit} />)}</tbody>
+        </table>
+      </div>
+      {mayEdit && (
+        <Form action={`/builds/${build.id}/phases/${phase.id}`} layout="row" refusal={refusal} typed={refusal && typed}>
+          <Field name="name" label={`Name of this phase`} value={phase.name} maxLength={80} />
+          <Button kind="plain">Rename</Button>
+          <ButtonLink href={`/builds/${build.id}/tasks/new?phase=${phase.id}`}>Add a task to it</ButtonLink>
+        </Form>
+      )}
+    </details>
+  )
+}
+
+function Row({ task: t, buildId, mayEdit }: { task: TaskLine; buildId: string; mayEdit: boolean }) {
+  const at = `/builds/${buildId}/tasks/${t.id}`
+  const hands = t.handsTo === 0 ? 'by itself' : t.handsFrom === t.handsTo ? `${t.handsTo} ${t.handsTo === 1 ? 'pair of hands' : 'together'}` : `${t.handsFrom}–${t.handsTo} hands`
+  return (
+    <tr id={`task-${t.id}`}>
+      <th scope="row">
+        <a href={at}>{t.name}</a>
+        {t.isPinned && <> <Tag>pinned</Tag></>}
+        {t.isCoat && <> <Tag>cures</Tag></>}
+      </th>
+      <td><Swatch state={swatchOf(t)}>{t.word}</Swatch> {t.why}{t.steps > 0 && t.state !== 'done' && t.ticked > 0 ? ` ${t.ticked} of ${t.steps} steps ticked.` : ''}</td>
+      <td>{t.loggedMin > 0 ? `${hoursMin(t.loggedMin)} of ` : ''}{hoursMin(t.likelyMin)}<br /><span class="quiet">{hands}</span></td>
+      {mayEdit && (
+        <td>
+          <div class="button-row">
+            <TapForm action={`${at}/move`} fields={{ to: 'up' }} about={`Move “${t.name}” up`}><span aria-hidden="true">↑</span></TapForm>
+            <TapForm action={`${at}/move`} fields={{ to: 'down' }} about={`Move “${t.name}” down`}><span aria-hidden="true">↓</span></TapForm>
+          </div>
+        </td>
+      )}
+    </tr>
+  )
+}

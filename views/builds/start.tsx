@@ -1,0 +1,91 @@
+import type { StartFormModel } from '../../src/features/builds/queries/start-form.ts'
+import { Breadcrumb, Button, ButtonRow, DefinitionRows, Form, Layout, Notice, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { AboutFields, TeamFields } from './_about-fields.tsx'
+import { MeasurementField, MeasurementText, useShown } from './_measurements.tsx'
+import { GRADES } from './words.ts'
+
+export type StartProps = { model: StartFormModel; asked: readonly string[]; isReady: boolean; typed?: Typed | undefined; refusal?: FormRefusal | undefined }
+
+export function StartBuildPage({ model, asked, isReady, typed, refusal }: StartProps) {
+  const crumbs = <Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: '/builds/new', text: 'Start a build' }]} />
+  const first = model.measurements.filter((m) => asked.includes(m.key))
+  const action = `/builds/new/${model.list.key}`
+  return (
+    <Layout title={model.list.name} above={crumbs}>
+      <p>{model.list.about}</p>
+      {isReady ? <Whole model={model} asked={asked} action={action} typed={typed} refusal={refusal} /> : (
+        <Sheet title="First: how large is she, and how fine?">
+          <Form action={action} method="get" typed={typed} refusal={refusal}>
+            {first.map((line) => <MeasurementField key={line.key} line={{ ...line, guessed: false }} />)}
+            <RadioRow name="grade" legend="Finish" options={GRADES} value={model.grade} hint="Sets how many coats, and how long fairing takes" />
+            <Button>Work out the rest</Button>
+          </Form>
+          <p>The list was worked out for {model.list.calibratedFor}.</p>
+        </Sheet>
+      )}
+    </Layout>
+  )
+}
+
+function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel; asked: readonly string[]; action: string; typed?: Typed | undefined; refusal?: FormRefusal | undefined }) {
+  const page = usePage()
+  const shown = useShown()
+  const first = model.measurements.filter((m) => asked.includes(m.key))
+  const fixed = Object.fromEntries(first.map((m) => [`m.${m.key}`, shown(m)]))
+  const again = new URLSearchParams({ grade: model.grade }).toString()
+  return (
+    <Form action={action} refusal={refusal} typed={typed} hidden={{ ...fixed, grade: model.grade, list: model.list.key }}>
+      <Sheet title="Measurements">
+        <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade]]} />
+        <p><a href={`${action}?${again}`}>Another length, beam or finish</a></p>
+        <p>Measure what you can from the plans. Whatever is left as it stands is a guess from length and beam, and can be measured later.</p>
+        {model.measurements.filter((m) => !asked.includes(m.key)).map((line) => <MeasurementField key={line.key} line={line} />)}
+      </Sheet>
+      <Sheet title="What the list’s names stand for here">
+        <ToolFields model={model} />
+        {model.places.map(({ role, chosen }) => (
+          <SelectField
+            key={role} name={`place.${role}`} label={role === 'bench' ? 'Place for bench work' : 'Place for painting'} value={chosen} blank="Where she stands"
+            options={model.choices.places.map((p) => ({ value: p.id, label: p.name }))}
+          />
+        ))}
+        {model.choices.products.length === 0 && <Notice kind="care">The club has no cure products yet: <a href="/stores/cure-products">put in the usual ones</a> first, then come back.</Notice>}
+        {model.products.map(({ role, chosen }) => (
+          <SelectField
+            key={role} name={`product.${role}`} label={PRODUCTS[role]} value={chosen} blank="Choose" required
+            options={model.choices.products.map((p) => ({ value: p.id, label: p.name }))}
+          />
+        ))}
+      </Sheet>
+      <Sheet title="Herself">
+        <AboutFields values={{ placeId: model.choices.places.find((p) => p.bays > 0)?.id ?? model.choices.places[0]?.id }} choices={model.choices} />
+        {model.choices.places.length === 0 && <Notice kind="care">The club has no place yet: <a href="/workshop/places/new">add one</a> first.</Notice>}
+        <TeamFields choices={model.choices} team={page.member ? [page.member.id] : []} />
+        <ButtonRow><Button>Start her</Button></ButtonRow>
+      </Sheet>
+    </Form>
+  )
+}
+
+const PRODUCTS: Record<StartFormModel['products'][number]['role'], string> = {
+  epoxy: 'Epoxy for coats, glass and fillets', glue: 'Glue', fairing: 'Fairing compound', primer: 'Primer', topcoat: 'Topcoat', varnish: 'Varnish',
+}
+
+function ToolFields({ model }: { model: StartFormModel }) {
+  return (
+    <>
+      {model.tools.map((t) => (
+        <SelectField
+          key={t.name} name={`tool.${t.name}`} label={t.most > 1 ? `${t.name} (${t.most} at once)` : t.name} value={t.chosen}
+          options={[{ value: 'add', label: 'Add to the club’s tools' }, { value: '', label: 'Leave out: nobody queues for it' }, ...model.choices.tools.map((c) => ({ value: c.id, label: `${c.name} (${c.count})` }))]}
+        />
+      ))}
+      {model.competences.map((c) => (
+        <SelectField
+          key={c.name} name={`competence.${c.name}`} label={`Checked on: ${c.name}`} value={c.chosen}
+          options={[{ value: 'add', label: 'Add to the club’s competences' }, { value: '', label: 'Leave out: anybody may' }, ...model.choices.competences.map((x) => ({ value: x.id, label: x.name }))]}
+        />
+      ))}
+    </>
+  )
+}
