@@ -1,5 +1,5 @@
 /** Serial schedule generation: units are placed one after another by priority, each as early as it can be; nothing placed is moved again. */
-import { below, type Random } from './random.ts'
+import type { Random } from './random.ts'
 import { layOut, orderOf, type Failures } from './lay-out.ts'
 import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
 import type { Model } from './model.ts'
@@ -32,7 +32,7 @@ export interface Outcome {
   readonly locked: boolean
 }
 
-const TRIES = 6
+const TRIES = 8
 const COSTLY = 1e12
 
 export class Generator {
@@ -139,16 +139,27 @@ export class Generator {
   private placeUnit(st: State, u: Unit, genes: Genes, modes: Modes, pins: Set<number>, rand: Random): Failures {
     const order = orderOf(u, genes.key)
     if (u.windows.length > 0) return this.placeChain(st, u, order, genes, modes, pins)
-    const mark = st.mark()
-    let failures = layOut(st, order, modes, 40 + 12 * order.length, pins)!
-    // Hard maximum lags: another order within the unit may do.
-    for (let i = 0; i < TRIES && order.length > 1 && brokenOnes(failures) > 0; i++) {
-      const shaken = genes.key.slice()
-      for (const k of u.jobs) shaken[k] = shaken[u.jobs[below(rand, u.jobs.length)]!]! + rand()
-      st.undo(mark)
-      failures = layOut(st, orderOf(u, i === 0 ? this.tails.head : shaken), modes, 40 + 12 * order.length, pins)!
+    const limit = 40 + 12 * order.length
+    if (order.length > 1) {
+      // Hard maximum lags: another order within the unit may do where this one leaves a job out.
+      const mark = st.mark()
+      let next = order
+      for (let i = 0; i < TRIES; i++) {
+        const whole = layOut(st, u, next, { modes, limit, pins: new Set(), ceiling: null, whole: true })
+        if (whole) return whole
+        st.undo(mark)
+        if (i === 0) next = orderOf(u, this.tails.head)
+        else {
+          const shaken = genes.key.slice()
+          const from = i & 1 ? genes.key : this.tails.head
+          let spread = 1
+          for (const k of u.jobs) spread = Math.max(spread, Math.abs(from[k]! - from[u.jobs[0]!]!))
+          for (const k of u.jobs) shaken[k] = from[k]! + (rand() - 0.5) * spread * (0.2 + 0.15 * i)
+          next = orderOf(u, shaken)
+        }
+      }
     }
-    return failures
+    return layOut(st, u, order, { modes, limit, pins, ceiling: null, whole: false })!
   }
 
   /** Coats tied by windows: each met, if need be by holding the one before back, or missed on purpose, whichever costs less. */
@@ -163,12 +174,12 @@ export class Generator {
     }
     if (free.length > 0) {
       // Most often nothing has to give way.
-      const plain = layOut(st, order, modes, 0, pins)
+      const plain = layOut(st, u, order, { modes, limit: 0, pins, ceiling: null, whole: false })
       if (plain && plain.size === 0) return plain
       st.undo(mark)
       this.chooseModes(st, u, order, free, modes, limit)
     }
-    return layOut(st, order, modes, limit, pins)!
+    return layOut(st, u, order, { modes, limit, pins, ceiling: null, whole: false })!
   }
 
   private chooseModes(st: State, u: Unit, order: readonly number[], free: readonly number[], modes: Modes, limit: number): void {
@@ -179,7 +190,7 @@ export class Generator {
     const attempt = (capped: boolean): Attempt => {
       const { cost: most } = best
       const ceiling = capped && best.failed < Infinity ? (k: number, end: number): boolean => model.builds[model.jobs[k]!.build]!.priority * (end + tails.tail[k]!) > most : null
-      const failures = layOut(st, order, modes, limit, new Set(), ceiling)
+      const failures = layOut(st, u, order, { modes, limit, pins: new Set(), ceiling, whole: false })
       const result = failures ? { cost: this.cost(st, u, modes), failed: failures.size } : { cost: Infinity, failed: Infinity }
       st.undo(mark)
       return result
@@ -237,5 +248,3 @@ export class Generator {
 interface Attempt { readonly cost: number; readonly failed: number }
 
 const better = (a: Attempt, b: Attempt): boolean => a.failed < b.failed || (a.failed === b.failed && a.cost < b.cost - 1e-9)
-
-const brokenOnes = (f: Failures): number => [...f.values()].filter((w) => w?.kind === 'lag' || w?.kind === 'window').length

@@ -78,7 +78,15 @@ function lagEdge(st: State, link: MLink & { readonly kind: 'lag' }): number {
   return st.model.jobs[link.from]!.startedAt ?? st.start[link.from]!
 }
 
-export interface Broken { readonly link: MLink; /** the job that must move, */ readonly job: number; /** to this start at least */ readonly to: number }
+export interface Broken {
+  readonly link: MLink
+  /** The job that must move, ... */
+  readonly job: number
+  /** ... to this start at least. */
+  readonly to: number
+  /** Broken along a path of links; `link` is only one of them. */
+  readonly path?: true
+}
 
 /** The first link between k (just placed) and other placed jobs that is broken, and who would have to start later. */
 export function broken(st: State, k: number, modes: Modes): Broken | null {

@@ -11,9 +11,16 @@ export interface Unit {
   readonly before: ReadonlyMap<number, readonly number[]>
   /** Open window links within the unit, whose mode is to be chosen. */
   readonly windows: readonly number[]
+  /**
+   * Least start-to-start distances between its jobs along all paths (Floyd 1962, Warshall 1962), row by row in order of `jobs`; NONE: no path.
+   * Null where lengths aren't known beforehand (people, cure).
+   */
+  readonly apart: Float64Array | null
   readonly preds: readonly number[]
   readonly succs: readonly number[]
 }
+
+export const NONE = -Infinity
 
 export interface Units { readonly units: readonly Unit[]; /** per job: its unit, or -1 */ readonly of: Int32Array }
 
@@ -52,10 +59,46 @@ export function unitsOf(model: Model): Units {
   const inside: number[][] = lists.map(() => [])
   for (const l of windows) inside[of[model.links[l]!.to]!]!.push(l)
   const units = lists.map((jobs, index): Unit => ({
-    index, jobs, windows: inside[index]!, preds: [...preds[index]!], succs: [...succs[index]!],
+    index, jobs, windows: inside[index]!, apart: apartOf(model, jobs), preds: [...preds[index]!], succs: [...succs[index]!],
     before: new Map(jobs.map((k) => [k, order[k]!.filter((a) => of[a] === index)])),
   }))
   return { units, of }
+}
+
+function apartOf(model: Model, jobs: readonly number[]): Float64Array | null {
+  const n = jobs.length
+  if (n < 2 || n > 400 || jobs.some((k) => model.jobs[k]!.kind !== 'unattended')) return null
+  const at = new Map(jobs.map((k, i) => [k, i]))
+  const d = new Float64Array(n * n).fill(NONE)
+  for (let i = 0; i < n; i++) d[i * n + i] = 0
+  const arc = (a: number, b: number, least: number): void => { if (least > d[a * n + b]!) d[a * n + b] = least }
+  for (const k of jobs) {
+    for (const l of model.jobs[k]!.outOf) {
+      const link = model.links[l]!
+      const b = at.get(link.to)
+      if (b === undefined) continue
+      const a = at.get(k)!
+      const length = model.jobs[k]!.work
+      if (link.kind === 'finish') arc(a, b, length + link.lag)
+      else if (link.kind !== 'lag') return null
+      else {
+        const edge = link.edge === 'start' ? 0 : length
+        if (link.min !== null) arc(a, b, edge + link.min)
+        if (link.max !== null) arc(b, a, -edge - link.max)
+      }
+    }
+  }
+  for (let m = 0; m < n; m++) {
+    for (let i = 0; i < n; i++) {
+      const im = d[i * n + m]!
+      if (im === NONE) continue
+      for (let j = 0; j < n; j++) {
+        const via = im + d[m * n + j]!
+        if (via > d[i * n + j]!) d[i * n + j] = via
+      }
+    }
+  }
+  return d
 }
 
 /** Component of each live node, numbered by their first node; -1 for the others. */
