@@ -60,7 +60,7 @@ export function registerHtml(app: FastifyInstance, assets: Assets, clock: Clock,
       once: randomUUID,
       isFragment,
       asset: assets.address,
-      may: req.may,
+      may: (permission, onTeam) => req.may(permission, onTeam),
     }
     // The props fit the component by view()'s own type.
     const html = render(h(PageContext.Provider, { value: page }, h(component as ComponentType<object>, props)))

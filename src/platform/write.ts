@@ -51,7 +51,7 @@ export async function writePublic<S extends z.ZodType>(req: FastifyRequest, repl
 }
 
 function context(req: FastifyRequest) {
-  return { now: req.server.deps.clock.now(), clubZone: req.club?.zone ?? 'UTC', log: req.log, may: req.may }
+  return { now: req.server.deps.clock.now(), clubZone: req.club?.zone ?? 'UTC', log: req.log, may: (permission: string, onTeam?: boolean) => req.may(permission, onTeam) }
 }
 
 class RolledBack extends Error {

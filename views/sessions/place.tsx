@@ -51,7 +51,8 @@ export function PlaceView(props: PlaceProps) {
 
 /** Two taps: the figure on the thermometer, save. */
 function Reading({ place, now, readings, form, refusal, typed }: PlaceProps) {
-  const { club, may, member } = usePage()
+  const page = usePage()
+  const { club, member } = page
   const { unit, fromSi } = unitsOf(club?.units ?? 'metric').temperature
   const middle = Math.round(fromSi(now.air))
   const around = Array.from({ length: 9 }, (_, i) => middle - 4 + i)
@@ -59,7 +60,7 @@ function Reading({ place, now, readings, form, refusal, typed }: PlaceProps) {
   return (
     <Sheet title="Read the thermometer">
       <p>By its usual course and what was read before it should be about {format.temperature(Math.round(now.air), club)} and {Math.round(now.humidity)} % now.</p>
-      {may('workshop.read') && (
+      {page.may('workshop.read') && (
         <Form action={`/workshop/places/${place.id}/readings`} refusal={own ? refusal : undefined} typed={own ? typed : undefined} label="A reading">
           <RadioRow name="air" legend={`Air, ${unit}`} options={around.map((n) => ({ value: n, label: String(n) }))} />
           <Button>Save the reading</Button>
@@ -82,7 +83,7 @@ function Reading({ place, now, readings, form, refusal, typed }: PlaceProps) {
           { key: 'air', heading: 'Air', numeric: true, cell: (r) => format.temperature(r.air, club) },
           { key: 'humidity', heading: 'Humidity', numeric: true, cell: (r) => (r.humidity === null ? '–' : `${Math.round(r.humidity)} %`) },
           { key: 'by', heading: 'By', cell: (r) => r.by ?? '' },
-          { key: 'out', heading: 'Slip of the finger?', cell: (r) => (r.memberId === member?.id || may('workshop.edit')) && <TapForm action={`/workshop/places/${place.id}/readings/${r.id}/delete`} about={`reading of ${format.temperature(r.air, club)}`}>Take out</TapForm> },
+          { key: 'out', heading: 'Slip of the finger?', cell: (r) => (r.memberId === member?.id || page.may('workshop.edit')) && <TapForm action={`/workshop/places/${place.id}/readings/${r.id}/delete`} about={`reading of ${format.temperature(r.air, club)}`}>Take out</TapForm> },
         ]}
       />
     </Sheet>
