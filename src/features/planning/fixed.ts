@@ -1,6 +1,6 @@
 import type { FixedPiece, TaskSpec, Work } from '../../core/schedule/problem.ts'
 import { instant, type Instant } from '../../core/units/index.ts'
-import type { StoredPiece } from './model.ts'
+import type { StoredDropped, StoredPiece } from './model.ts'
 
 /** A session that has begun and isn't closed out: what was agreed for it stays. */
 export type BegunSession = { readonly id: string; readonly siteId: string; readonly start: number; readonly end: number }
@@ -16,14 +16,18 @@ export type FixedQuestion = {
   /** End of the last logged stretch of each task (or wash). */
   readonly lastWork: ReadonlyMap<string, number>
   readonly pins: readonly FixedPiece[]
+  /** The earliest start that facts allow a task: what came before it was finished, or its film is ready, only then. */
+  readonly earliest: (taskId: string) => number
 }
+
+export type Fixed = { readonly fixed: FixedPiece[]; readonly dropped: StoredDropped[] }
 
 /**
  * What the planner must keep: pins to come; pieces of the plan before in a session that has begun (`under-way` once the task was
  * started, else `frozen`), less what was logged of them; unattended tasks that run. An open session's past piece with nothing logged
- * stays, so that the plan builds on it until the close-out says otherwise.
+ * stays, so that the plan builds on it until the close-out says otherwise; unless facts show that it can't have begun.
  */
-export function fixedPieces(q: FixedQuestion): FixedPiece[] {
+export function fixedPieces(q: FixedQuestion): Fixed {
   const specs = new Map(q.tasks.map((t) => [t.id, t]))
   const open = q.pins.filter((pin) => specs.get(pin.taskId)?.finished === null)
   const pins = open.filter((pin) => pin.start >= q.now)
@@ -33,10 +37,19 @@ export function fixedPieces(q: FixedQuestion): FixedPiece[] {
   const begun = open.filter((pin) => pin.start < q.now).map(asPiece)
   const inBegun = new Set(begun.map((p) => p.taskId))
   const agreed = q.previous.filter((p) => !inBegun.has(p.taskId) && inSession(q, p))
+  const dropped: StoredDropped[] = []
   const kept = [...agreed, ...begun]
     .sort((a, b) => a.start - b.start || (a.pieceId < b.pieceId ? -1 : 1))
     .flatMap((piece) => (pinned.has(piece.taskId) ? [] : keep(q, specs, left, piece)))
-  return [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))]
+    .filter((piece) => !isAgainstFacts(q, piece, dropped))
+  return { fixed: [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))], dropped }
+}
+
+/** The planner takes what began before now as history, so this is ours to see: a coat can't have gone on before the one under it. */
+function isAgainstFacts(q: FixedQuestion, piece: FixedPiece, dropped: StoredDropped[]): boolean {
+  if (piece.why !== 'frozen' || piece.start >= q.now || piece.start >= q.earliest(piece.taskId)) return false
+  dropped.push({ taskId: piece.taskId, start: piece.start, why: piece.why, fault: { rule: 'link', pieceId: null, text: 'what comes before it was finished later' } })
+  return true
 }
 
 const asPiece = (pin: FixedPiece): Pick<StoredPiece, 'pieceId' | 'taskId' | 'start' | 'end' | 'people' | 'supervisor' | 'placeId'> => ({ ...pin, pieceId: pin.taskId })

@@ -1,7 +1,10 @@
-import { createPlanner, planOnce, type PlannerParts } from '../../../src/features/planning/jobs/planner.ts'
+import { planOnce, type PlannerParts } from '../../../src/features/planning/jobs/planner.ts'
 import { solveHere } from '../../../src/features/planning/jobs/solve.ts'
 import type { Prisma } from '../../../src/platform/generated/client.ts'
-import type { TestClub } from '../../support/app.ts'
+import type { Result } from '../../../src/core/result.ts'
+import { transact, type Tx } from '../../../src/platform/database.ts'
+import type { Ctx, Refusal } from '../../../src/platform/write.ts'
+import type { Person, TestClub } from '../../support/app.ts'
 
 export const day = (date: string) => new Date(`${date}T00:00:00Z`)
 
@@ -47,8 +50,6 @@ export const planNow = (club: TestClub) => planOnce(plannerParts(club))
 
 export const askForPlan = (club: TestClub, cause = 'a test') => club.db.planRequest.create({ data: { cause, at: club.clock.now() } })
 
-export { createPlanner }
-
 /** Pieces of the plan that pages show, as "name Sat 10:00–12:00 by Ann". */
 export async function planned(club: TestClub): Promise<string[]> {
   const plan = await club.db.plan.findFirst({ where: { status: { not: 'failed' } }, orderBy: { id: 'desc' }, include: { pieces: { orderBy: [{ startsAt: 'asc' }, { pieceId: 'asc' }] } } })
@@ -60,4 +61,21 @@ export async function planned(club: TestClub): Promise<string[]> {
     const who = p.people.map((id) => people.get(id)).sort().join('+')
     return `${name} ${at(p.startsAt, { weekday: 'short' }).replace(',', '')}–${at(p.endsAt, {})}${who ? ` by ${who}` : ''}`
   })
+}
+
+/** Text of a page as a reader sees it: tags out, spaces single. */
+export const textOf = (html: string): string => html.replace(/<[^>]+>/g, ' ').replaceAll('&#39;', '’').replaceAll('&amp;', '&').replaceAll('&quot;', '"').replace(/\s+/g, ' ')
+
+/** Runs a command of another feature as one of its routes would; it must not be refused. */
+export async function command(club: TestClub, memberId: string, run: (tx: Tx, ctx: Ctx) => Promise<Result<unknown, Refusal>>): Promise<void> {
+  const member = await club.db.member.findUniqueOrThrow({ where: { id: memberId }, select: { id: true, name: true, roles: true } })
+  const ctx: Ctx = { now: club.clock.now(), member, clubZone: 'Europe/Berlin', log: club.app.log, may: () => true }
+  const result = await transact(club.db, (tx) => run(tx, ctx))
+  if (!result.ok) throw new Error(result.refusal.message)
+}
+
+/** The page that a person lands on after the last request for a plan. */
+export async function landed(club: TestClub, person: Person, url = '/'): Promise<string> {
+  const last = await club.db.planRequest.findFirstOrThrow({ orderBy: { id: 'desc' } })
+  return textOf((await person.get(url, { cookie: `garboard_after=${last.id}` })).body)
 }

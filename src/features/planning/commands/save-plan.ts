@@ -31,7 +31,7 @@ export function stored(plan: Plan, loaded: Loaded, at: number): Omit<StoredPlan,
     unplanned: plan.unplanned,
     missed: plan.missed.map(({ linkId, opens, closes, why }) => ({ linkId, opens, closes, why })),
     met: plan.met,
-    dropped: plan.dropped,
+    dropped: [...loaded.dropped, ...plan.dropped],
   }
 }
 

@@ -1,15 +1,17 @@
-import { Worker } from 'node:worker_threads'
+import { createRequire } from 'node:module'
+import { pathToFileURL } from 'node:url'
+import type { Worker } from 'node:worker_threads'
+import { startThread } from '../../../platform/thread.ts'
 import type { Solved, Solver } from './solve.ts'
+
+const loader = (): string => pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href
 
 /** A thread of its own for the search, so that pages are answered meanwhile. It is started when first needed, and again if it dies. */
 export function solveInThread(): Solver {
   let worker: Worker | null = null
 
   const start = (): Worker => {
-    // From source the thread needs the same loader as this process; a built service has plain JavaScript beside this file.
-    const isSource = import.meta.url.endsWith('.ts')
-    const file = new URL(isSource ? './worker.ts' : './worker.js', import.meta.url)
-    const made = new Worker(file, isSource ? { execArgv: ['--import', import.meta.resolve('tsx')] } : {})
+    const made = startThread('./worker', import.meta.url)
     made.unref()
     return made
   }

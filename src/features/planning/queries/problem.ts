@@ -7,7 +7,8 @@ import { loadPeople } from '../../members/public.ts'
 import { loadPlaces, loadPresence, loadResources, loadZone } from '../../sessions/public.ts'
 import { loadCureProducts } from '../../stores/public.ts'
 import { fixedPieces, type BegunSession } from '../fixed.ts'
-import type { StoredPlan } from '../model.ts'
+import { earliestByFacts } from '../facts.ts'
+import type { StoredDropped, StoredPlan } from '../model.ts'
 import { DAY, dateColumn, isoDate, localAt, nowInstant, toDate, toInstant } from '../times.ts'
 import { currentPlan, openRequests } from './plans.ts'
 
@@ -22,6 +23,8 @@ export type Loaded = {
   readonly problem: Problem
   /** The same question with the begun sessions open again, for suggestions; null: no session is on. */
   readonly loose: Problem | null
+  /** Agreed pieces that facts have overtaken. */
+  readonly dropped: readonly StoredDropped[]
   readonly begun: readonly BegunSession[]
   readonly previous: StoredPlan | null
   readonly builds: BuildsForPlanning
@@ -38,7 +41,7 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
   const now = nowInstant(at)
   const club = await tx.club.findUniqueOrThrow({ where: { id: 1 }, select: { missedWindowDays: true, planSchedules: true } })
   const requests = await openRequests(tx)
-  const from = await earliest(tx, now)
+  const from = await reachBack(tx, now)
   const horizon = instant(now + HORIZON_WEEKS * 7 * DAY)
   const w = { now, from, until: horizon }
   const zone = await loadZone(tx, from, instant(horizon + 8 * DAY))
@@ -65,12 +68,15 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
     missedWindowCost: minutes(club.missedWindowDays * DAY),
   }
   const known = (piece: FixedPiece) => piece.people.every((id) => people.some((p) => p.id === id))
-  const fixed = fixedPieces({ ...question, sessions: begun }).filter(known)
+  const earliest = earliestByFacts({ ...shared, fixed: [] })
+  const kept = fixedPieces({ ...question, sessions: begun, earliest })
+  const fixed = kept.fixed.filter(known)
   const isOn = begun.some((s) => s.end > now)
   const loosened = isOn ? fixed.filter((f) => f.why !== 'frozen' || f.start < now) : []
   return {
     problem: { ...shared, fixed },
     loose: isOn && loosened.length < fixed.length ? { ...shared, fixed: loosened } : null,
+    dropped: kept.dropped,
     begun, previous, builds, lastWork, siteOf: question.siteOf,
     requests,
     schedules: club.planSchedules,
@@ -78,7 +84,7 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
 }
 
 /** Climate and presence reach back to the oldest coat that may still cure, and over the sessions that are open. */
-async function earliest(tx: Tx, now: Instant): Promise<Instant> {
+async function reachBack(tx: Tx, now: Instant): Promise<Instant> {
   const oldest = await tx.coat.aggregate({ where: { startedAt: { gt: toDate(now - OLDEST_COAT) }, task: { build: { state: { not: 'launched' } } } }, _min: { startedAt: true } })
   const { startedAt } = oldest._min
   return instant(Math.min(now - 3 * DAY, startedAt ? toInstant(startedAt) : now))
