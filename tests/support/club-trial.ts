@@ -34,11 +34,11 @@ function trial(name: string, problem: Problem, schedules: number, seed: number, 
   const same = (what: string, other: Plan | null): void => {
     if (other && JSON.stringify(other) !== JSON.stringify(planned)) wrong.push(`${name}: ${what} changes the plan: ${difference(planned, other)}`)
   }
-  same('planning again', solve(problem))
+  const d = dice(seed + 77)
   const by = 7_654_321
-  const moved = solve(shiftedBy(by, problem))
-  same('another origin of time', moved && shiftPlan(-by, moved))
-  same('another order of the arrays', solve(permuted(dice(seed + 77), problem)))
+  const moved = solve(shiftedBy(by, permuted(d, problem)))
+  same('another origin of time with another order of the arrays', moved && shiftPlan(-by, moved))
+  if (seed % 5 === 0) same('planning again', solve(problem))
   return { plan: planned, wrong }
 }
 
