@@ -1,20 +1,24 @@
-import { existsSync } from 'node:fs'
 import type { FastifyInstance } from 'fastify'
+import { policy as builds } from '../features/builds/policy.ts'
+import buildsRoutes from '../features/builds/routes.ts'
+import { policy as members } from '../features/members/policy.ts'
+import membersRoutes from '../features/members/routes.ts'
+import { policy as planning } from '../features/planning/policy.ts'
+import planningRoutes from '../features/planning/routes.ts'
+import { policy as sessions } from '../features/sessions/policy.ts'
+import sessionsRoutes from '../features/sessions/routes.ts'
+import { policy as stores } from '../features/stores/policy.ts'
+import storesRoutes from '../features/stores/routes.ts'
 import type { Deps } from '../platform/deps.ts'
 import type { PolicyRows } from '../platform/policy.ts'
 
 export type Feature = { name: string; policy: PolicyRows; routes: (app: FastifyInstance, deps: Deps) => Promise<void> }
 
-const NAMES = ['members', 'stores', 'sessions', 'builds', 'planning', 'reviews']
-
-export async function loadFeatures(): Promise<Feature[]> {
-  const features: Feature[] = []
-  for (const name of NAMES) {
-    const folder = new URL(`../features/${name}/`, import.meta.url)
-    if (!existsSync(new URL('routes.ts', folder))) continue
-    const routes = (await import(new URL('routes.ts', folder).href)) as { default: Feature['routes'] }
-    const policy = (await import(new URL('policy.ts', folder).href)) as { policy: PolicyRows }
-    features.push({ name, routes: routes.default, policy: policy.policy })
-  }
-  return features
-}
+/** The features with pages, in the order in which they may know of each other. */
+export const features: readonly Feature[] = [
+  { name: 'members', policy: members, routes: membersRoutes },
+  { name: 'stores', policy: stores, routes: storesRoutes },
+  { name: 'sessions', policy: sessions, routes: sessionsRoutes },
+  { name: 'builds', policy: builds, routes: buildsRoutes },
+  { name: 'planning', policy: planning, routes: planningRoutes },
+]
