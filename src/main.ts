@@ -29,7 +29,7 @@ async function start(): Promise<void> {
   closers.push(() => closeApp(app))
 
   let signIn: string | undefined
-  if (isDemo) signIn = await demo(database.prisma, app.log)
+  if (isDemo) signIn = await demo(app)
   await listen(app, config.host, config.port)
   const isSetUp = (await database.prisma.club.count()) > 0
   const next = isSetUp ? signIn : `The club is not set up yet. Open the address and enter this set-up code: ${await setUpCode(database.prisma)}`
@@ -42,9 +42,9 @@ async function ownDatabase(dataDir: string): Promise<string> {
   return own.url
 }
 
-async function demo(db: ReturnType<typeof openDatabase>['prisma'], log: App['log']): Promise<string> {
+async function demo(app: App): Promise<string> {
   const { loadDemo } = await import('../prisma/demo/index.ts')
-  return loadDemo(db, systemClock, log)
+  return loadDemo(app.deps.db, app.deps.clock, app.log)
 }
 
 type App = Awaited<ReturnType<typeof buildApp>>
@@ -72,6 +72,10 @@ async function closeApp(app: App): Promise<void> {
   await app.close()
   clearTimeout(cut)
 }
+
+// Prisma's driver sends statements of a transaction one after another without waiting, as pg allows until its version 9, and
+// pg says so on the terminal each time. Developers still see it.
+process.noDeprecation = process.env['npm_lifecycle_event'] !== 'dev'
 
 let ending = 0
 async function end(code: number): Promise<void> {

@@ -17,14 +17,14 @@ import { PolicyTable } from '../platform/policy.ts'
 import { registerGuard } from '../platform/request.ts'
 import { signInService } from '../platform/sign-in.ts'
 import { registerErrors } from './errors.ts'
-import { loadFeatures, type Feature } from './features.ts'
+import type { Feature } from './features.ts'
 
 export type AppParts = {
   db: Db
   clock: Clock
   events: Events
   /** Other features than the service's own, and a look at each route as it is added: for tests. */
-  features?: Feature[]
+  features?: readonly Feature[]
   onRoute?: (route: RouteOptions) => void
 }
 
@@ -48,7 +48,7 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   const deps: Deps = { db, clock, events, config, signIn: signInService(db, clock), log: app.log, pageHooks: {} }
   const table = new PolicyTable()
   table.add('platform', { static: { who: 'public' }, health: { who: 'public' }, events: { who: 'member' } })
-  const features = parts.features ?? (await loadFeatures())
+  const features = parts.features ?? (await import('./features.ts')).features
   for (const feature of features) table.add(feature.name, feature.policy)
   app.decorate('policyTable', table)
 

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import Fastify, { type RouteOptions } from 'fastify'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { loadFeatures, type Feature } from '../../src/app/features.ts'
+import { features, type Feature } from '../../src/app/features.ts'
 import type { Deps } from '../../src/platform/deps.ts'
 import { Role } from '../../src/platform/generated/enums.ts'
 import { PolicyTable, type PolicyRow } from '../../src/platform/policy.ts'
@@ -39,7 +39,7 @@ const everyKind: Feature = {
 }
 
 const club = await testClub({
-  features: [...(await loadFeatures()), everyKind],
+  features: [...features, everyKind],
   onRoute(route: RouteOptions) {
     for (const method of [route.method].flat()) routes.push({ method: String(method), url: route.url, may: route.config?.may ?? '' })
     route.preValidation = async (_req, reply) => reply.code(PASSED).send()

@@ -1,25 +1,30 @@
 import { createRequire } from 'node:module'
 import { pathToFileURL } from 'node:url'
-import type { Worker } from 'node:worker_threads'
-import { startThread } from '../../../platform/thread.ts'
+import { Worker } from 'node:worker_threads'
 import type { Solved, Solver } from './solve.ts'
 
-const loader = (): string => pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href
+/**
+ * From source the thread needs the same loader as this process, and can't inherit it (Node 20 gives a thread no registered hooks);
+ * a built service has plain JavaScript beside this file.
+ */
+function startWorker(): Worker {
+  if (!import.meta.url.endsWith('.ts')) return new Worker(new URL('./worker.js', import.meta.url))
+  const loader = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api').replace(/\.cjs$/, '.mjs')).href
+  const file = new URL('./worker.ts', import.meta.url).href
+  const code = `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(file)}) })`
+  return new Worker(code, { eval: true, execArgv: [] })
+}
 
 /** A thread of its own for the search, so that pages are answered meanwhile. It is started when first needed, and again if it dies. */
 export function solveInThread(): Solver {
   let worker: Worker | null = null
 
-  const start = (): Worker => {
-    const made = startThread('./worker', import.meta.url)
-    made.unref()
-    return made
-  }
-
   return {
     solve: (job) =>
       new Promise<Solved>((resolve, reject) => {
-        const thread = (worker ??= start())
+        const thread = (worker ??= startWorker())
+        // Waiting for a plan never keeps an ending service alive.
+        thread.unref()
         const done = () => {
           thread.off('message', onMessage)
           thread.off('error', onError)
