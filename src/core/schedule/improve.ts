@@ -5,6 +5,7 @@ import { MISSED } from './links.ts'
 import type { Model } from './model.ts'
 import { below, type Random } from './random.ts'
 import { compareScores, type Scorer } from './score.ts'
+import { isPure, Mirror } from './mirror.ts'
 import { PLACED, type State } from './state.ts'
 
 export interface Found { readonly genes: Genes; readonly outcome: Outcome; readonly score: Score }
@@ -34,11 +35,21 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   let best = s.first
   let assignments = s.assignments
   budget.onBetter?.(best.score)
+  const mirror = isPure(s.model) ? new Mirror(s.model) : null
   const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.() ?? false)
   const attempt = (genes: Genes): boolean => {
-    const outcome = generator.run(s.base, genes, rand)
+    let outcome = generator.run(s.base, genes, rand)
     assignments += Math.max(1, outcome.state.assignments)
     if (!s.valid(outcome)) return false
+    if (mirror && outcome.reasons.size === 0) {
+      const back = mirror.justify(outcome, genes, rand)
+      if (back) {
+        assignments += back.assignments
+        const again = generator.run(s.base, { ...genes, key: back.key }, rand)
+        assignments += again.state.assignments
+        if (again.reasons.size === 0) outcome = again
+      }
+    }
     const score = scorer.score(outcome.state, outcome.modes)
     const order = compareScores(score, best.score)
     if (order > 0) return false
@@ -54,7 +65,7 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   flipWindows(s, () => best, attempt, over)
   let idle = 0
   while (!over()) {
-    const improved = attempt(neighbour(s, best, idle))
+    const improved = attempt(mirror ? shaken(s, best) : neighbour(s, best, idle))
     idle = improved ? 0 : idle + 1
     if (improved || idle % 40 === 39) flipWindows(s, () => best, attempt, over)
   }
@@ -74,6 +85,25 @@ function flipWindows(s: Search, best: () => Found, attempt: (g: Genes) => boolea
       attempt({ ...genes, windows })
     }
   }
+}
+
+/** The best plan's own order, stirred within one stretch of time; or, early and now and then, a rule's order stirred all over. */
+function shaken(s: Search, best: Found): Genes {
+  const { model, rand } = s
+  const st = best.outcome.state
+  const rule = best.outcome.reasons.size > 0 || rand() < 0.15
+  const key = new Float64Array(model.jobs.length)
+  let span = 1
+  for (let k = 0; k < key.length; k++) if (st.status[k] === PLACED) span = Math.max(span, st.end[k]!)
+  const from = s.keys[below(rand, s.keys.length)]!
+  const at = rand() * span
+  const wide = span * (0.1 + 0.4 * rand())
+  const by = rule ? span * 0.3 * rand() : wide * (0.3 + 0.7 * rand())
+  for (let k = 0; k < key.length; k++) {
+    const own = rule || st.status[k] !== PLACED ? from[k]! : st.start[k]!
+    key[k] = rule || Math.abs(own - at) < wide ? own + (rand() - 0.5) * by : own
+  }
+  return { ...best.genes, key }
 }
 
 /** The best plan's own order with a few jobs drawn forward, put back, or a whole build moved. */
