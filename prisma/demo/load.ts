@@ -1,10 +1,12 @@
 /** Rows of the example club: what it is, the builds it starts, and its past from past.json. */
 import { readFileSync } from 'node:fs'
 import { randomUUID } from 'node:crypto'
+import { join } from 'node:path'
 import { addDays, formatHm, localToInstant, weekdayOf, type OffsetTable } from '../../src/core/calendar/index.ts'
 import { startBuild } from '../../src/features/builds/public.ts'
 import { seedCureProducts } from '../../src/features/stores/public.ts'
 import type { Tx } from '../../src/platform/database.ts'
+import { ROOT } from '../../src/platform/paths.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { loadClub, type DemoClub } from './club.ts'
 import type { Past, PastBuild, When } from './past.ts'
@@ -45,7 +47,7 @@ export async function startBuilds(tx: Tx, ctx: Ctx, week: number, club: DemoClub
 
 /** Lays the told past before this week's Monday. */
 export async function loadPast(tx: Tx, zone: OffsetTable, today: string, club: DemoClub): Promise<void> {
-  const past = JSON.parse(readFileSync(new URL('./past.json', import.meta.url), 'utf8')) as Past
+  const past = JSON.parse(readFileSync(join(ROOT, 'prisma/demo/past.json'), 'utf8')) as Past
   const monday = addDays(today, 1 - weekdayOf(today))
   const at = ([day, minute]: When): Date => new Date(localToInstant(zone, { date: addDays(monday, day), time: formatHm(minute) }) * 60_000)
   const maybe = (w: When | null): Date | null => (w ? at(w) : null)
