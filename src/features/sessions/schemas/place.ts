@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { unitsOf, type Units } from '../../../../views/shared/format.ts'
-import { checkbox, date, endTime, id, maybeId, maybeMeasure, maybeTime, measure, text, time, version, wholeNumber } from './parts.ts'
+import { checkbox, date, endTime, id, maybeId, maybeMeasure, maybeTime, measure, text, time, wholeNumber } from './parts.ts'
 
 export const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'] as const
 const HOURS = { unit: 'hours', fromSi: (v: number) => v / 60, toSi: (v: number) => v * 60 }
