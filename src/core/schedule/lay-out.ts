@@ -107,6 +107,13 @@ export function layOut(st: State, unit: Unit, given: readonly number[], terms: T
           continue restart
         }
         if (terms.whole && order.length > 1) return null
+        // Something was pushed back for k's sake, in vain.
+        const invain = [...raisedBy.values()].find((b) => b.link.to === k)
+        if (invain) {
+          out.set(k, reasonOf(invain))
+          st.undo(begin)
+          continue restart
+        }
         st.setStatus(k, FAILED)
         failures.set(k, null)
         at++
