@@ -29,6 +29,8 @@ export type TaskState = StateFacts & {
 
 /** Beyond this a film is reckoned at the last known temperature. */
 const AHEAD_DAYS = 30
+/** Older films are left out where nothing waits for them. */
+const FRESH_DAYS = 28
 
 export async function taskStates(db: Reader, buildIds: readonly string[], now: Date): Promise<Map<string, TaskState>> {
   const at = toInstant(now)
@@ -40,7 +42,7 @@ export async function taskStates(db: Reader, buildIds: readonly string[], now: D
     await loggedByTask(db, buildIds),
     await db.tool.findMany({ select: { id: true, name: true, count: true, arrivesOn: true, isActive: true } }),
   ]
-  const films = await filmsOf(db, rows, at)
+  const films = await filmsOf(db, rows.filter((row) => isWanted(row, links, rows, at)), at)
   const words = clubWords(club, at)
   const today = isoDate(now)
   // Releases lie in the next years, if anywhere.
@@ -70,6 +72,13 @@ export async function taskStates(db: Reader, buildIds: readonly string[], now: D
     }
     return [row.id, { ...facts, taskId: row.id, buildId: row.buildId, word: STATE_WORDS[facts.state], why: why(facts, names, words.at), film }]
   }))
+}
+
+/** A film still matters while it may cure, or while something unfinished waits for it. */
+function isWanted(row: TaskRow, links: readonly LinkRow[], rows: readonly TaskRow[], now: number): boolean {
+  if (row.coat === null) return false
+  if (toInstant(row.coat.endedAt) > now - FRESH_DAYS * MINUTES_PER_DAY) return true
+  return links.some((l) => l.fromId === row.id && (l.kind === 'stage' || l.kind === 'window') && rows.some((r) => r.id === l.toId && r.finishedAt === null))
 }
 
 function nextStage(times: StageTimes, now: number): StateFacts['filmNext'] {
