@@ -47,6 +47,8 @@ async function startPage(deps: Deps, req: FastifyRequest, reply: FastifyReply, s
   const outside = Object.fromEntries(Object.entries(model.refusal ?? {}).map(([key, text]) => [`m.${key}`, text]))
   const wrong = { ...fields, ...outside }
   const first: Refusal | undefined = refusal === undefined && Object.keys(sent).length > 0 && Object.keys(wrong).length > 0 ? { status: 422, message: 'These can’t be used as they stand.', fields: wrong } : undefined
-  const props = { model, asked, isReady: isReady && !first, typed: Object.keys(sent).length > 0 ? sent : undefined, refusal: refusal ?? first }
+  const wrongSent = refusal ?? first
+  // What was asked first stands in the address; only a form that was refused is shown again as it was typed.
+  const props = { model, asked, isReady: isReady && !first, typed: wrongSent ? sent : undefined, refusal: wrongSent }
   return reply.view(StartBuildPage, props, { status: refusal?.status ?? 200 })
 }

@@ -1,11 +1,11 @@
 import { z } from 'zod'
-import { id, longText, many, maybeDate, shortText, someNumber, version } from './parts.ts'
+import { id, longText, many, maybeDate, shortText, someNumber, version } from '../../../platform/form-fields.ts'
 
 const about = {
   name: shortText('Name', 80),
   design: z.string().trim().max(200, 'At most 200 characters').default(''),
   placeId: id,
-  launchTarget: maybeDate,
+  launchTarget: maybeDate(),
   priority: someNumber('Priority', 0.1, 100),
   visibility: z.enum(['club', 'team']).default('club'),
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { checkbox, hoursText, id, many, maybeDate, maybeId, maybeTime, shortText, wholeNumber } from './parts.ts'
+import { checkbox, id, many, maybeDate, maybeId, maybeTime, shortText, wholeNumber } from '../../../platform/form-fields.ts'
+import { hoursText } from './hours.ts'
 import { stage } from './logging.ts'
 
 const maybeHours = (least = 0) => z.string().trim().default('').pipe(z.union([z.literal('').transform(() => null), hoursText(least)]))
@@ -33,9 +34,9 @@ export const HoldForm = z.object({
   to: id,
 })
 export const PinForm = z.object({
-  day: maybeDate.refine((d) => d !== null, 'Say the day'),
-  from: maybeTime.refine((t) => t !== null, 'Say when it begins'),
-  until: maybeTime.refine((t) => t !== null, 'Say when it ends'),
+  day: maybeDate().refine((d) => d !== null, 'Say the day'),
+  from: maybeTime().refine((t) => t !== null, 'Say when it begins'),
+  until: maybeTime().refine((t) => t !== null, 'Say when it ends'),
   place: maybeId,
   people: many(id),
   supervisor: maybeId,

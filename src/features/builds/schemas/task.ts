@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { checkbox, hoursText, id, longText, many, maybeDate, maybeId, maybeNumber, shortText, someNumber, version, wholeNumber } from './parts.ts'
+import { checkbox, id, longText, many, maybeDate, maybeId, maybeNumber, shortText, someNumber, version, wholeNumber } from '../../../platform/form-fields.ts'
+import { hoursText } from './hours.ts'
 import { stage } from './logging.ts'
 
 const tool = z.object({ toolId: id, count: z.number().int().min(1).max(1000), heldUntil: stage.nullable() })
@@ -41,7 +42,7 @@ const work = z.object({
   maxAir: maybeNumber('Air at most, °C', -20, 60),
   maxHumidity: maybeNumber('Humidity at most, %', 1, 100),
   dewPointMargin: maybeNumber('Above dew point, °C', 0, 20),
-  releaseOn: maybeDate,
+  releaseOn: maybeDate(),
   competences: many(id),
   steps: longText(8000),
   materialName: many(z.string().trim().max(120)),
