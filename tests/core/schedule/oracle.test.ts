@@ -1,0 +1,18 @@
+/** Against a general-purpose constraint solver (MiniZinc with Chuffed, from npm): exact optima of small problems in the same minutes. */
+import { afterAll, expect, test } from 'vitest'
+import { MiniZinc } from '../../support/minizinc.ts'
+import { noOracleTally, oracleText, tryOracle } from '../../support/oracle-trial.ts'
+
+const solver = new MiniZinc()
+afterAll(() => solver.stop())
+
+test('on 40 small problems no plan is better than the proved optimum, nor a bound above it', { timeout: 1_800_000 }, async () => {
+  const tally = noOracleTally()
+  const wrong: string[] = []
+  for (let seed = 0; seed < 40; seed++) wrong.push(...(await tryOracle(seed, 200, solver, tally)))
+  console.log(oracleText(tally))
+  expect(wrong).toEqual([])
+  expect(tally.proved).toBeGreaterThan(25)
+  expect(tally.met).toBeGreaterThan(5)
+  expect(tally.missed).toBeGreaterThan(5)
+})
