@@ -5,6 +5,7 @@ import { brokenLink, isIn, leastStart, mode, MET, type Modes } from './links.ts'
 import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
 import { NEVER, type Draft, type Job, type Option } from './model.ts'
 import { Crowd } from './people.ts'
+import { FOREVER } from './profile.ts'
 import { OPEN, PLACED, State } from './state.ts'
 
 const crowd = new Crowd()
@@ -74,13 +75,17 @@ export function linkBinding(st: State, modes: Modes, job: Job): { at: number; bi
 function without(st: State, job: Job, n: number): State {
   const d = st.drafts[job.index]![n]!
   const open = Object.create(st) as { -readonly [K in keyof State]: State[K] }
-  if (d.end > d.start && job.needs.length > 0) {
-    open.avail = [...st.avail]
-    for (const need of job.needs) {
-      const copy = open.avail[need.resource]!.clone()
-      copy.take(d.start, st.neededUntil(job, need.until, d), -need.amount)
-      open.avail[need.resource] = copy
-    }
+  const back = (r: number, from: number, to: number, amount: number): void => {
+    if (open.avail === st.avail) open.avail = [...st.avail]
+    const copy = open.avail[r]!.clone()
+    copy.take(from, to, -amount)
+    open.avail[r] = copy
+  }
+  if (d.end > d.start) for (const need of job.needs) back(need.resource, d.start, st.neededUntil(job, need.until, d), need.amount)
+  if (n > 0) return open as State
+  for (const h of job.opens) {
+    const { resource, amount, to } = st.model.holds[h]!
+    if (st.held[h] !== 0) back(resource, d.start, st.held[h] === 2 ? st.end[to]! : FOREVER, amount)
   }
   return open as State
 }
@@ -119,7 +124,7 @@ function against(st: State, modes: Modes, job: Job, o: Option, d: Draft, t: numb
   for (const h of job.opens) {
     const hold = model.holds[h]!
     const to = st.status[hold.to] === PLACED ? st.end[hold.to]! : model.horizon
-    const until = st.avail[hold.resource]!.conflict(t, Math.min(to, st.start[job.index]!), hold.amount)
+    const until = st.avail[hold.resource]!.conflict(t, to, hold.amount)
     if (until >= 0) return { kind: 'resource', resourceId: model.resources[hold.resource]!.id, taskId: userOf(st, hold.resource, t, to, job.index), until: until as never }
   }
   return null

@@ -33,6 +33,8 @@ export interface Search {
 export function improve(s: Search): Found & { readonly assignments: number } {
   const { generator, scorer, budget, rand } = s
   let best = s.first
+  // Equally good plans are walked through, but only a better one is shown: nothing moves for nothing.
+  let at = s.first
   let assignments = s.assignments
   budget.onBetter?.(best.score)
   const mirror = isPure(s.model) ? new Mirror(s.model) : null
@@ -51,23 +53,23 @@ export function improve(s: Search): Found & { readonly assignments: number } {
       }
     }
     const score = scorer.score(outcome.state, outcome.modes)
-    const order = compareScores(score, best.score)
-    if (order > 0) return false
-    best = { genes, outcome, score }
-    if (order < 0) budget.onBetter?.(score)
-    return order < 0
+    if (compareScores(score, at.score) <= 0) at = { genes, outcome, score }
+    if (compareScores(score, best.score) >= 0) return false
+    best = at
+    budget.onBetter?.(score)
+    return true
   }
   for (const key of s.keys.slice(1)) {
     if (over()) break
-    attempt({ ...best.genes, key })
-    if (!over() && best.outcome.locked) attempt({ ...best.genes, key, drain: true })
+    attempt({ ...at.genes, key })
+    if (!over() && best.outcome.locked) attempt({ ...at.genes, key, drain: true })
   }
-  flipWindows(s, () => best, attempt, over)
+  flipWindows(s, () => at, attempt, over)
   let idle = 0
   while (!over()) {
-    const improved = attempt(mirror ? shaken(s, best) : neighbour(s, best, idle))
+    const improved = attempt(mirror ? shaken(s, at) : neighbour(s, at, idle))
     idle = improved ? 0 : idle + 1
-    if (improved || idle % 40 === 39) flipWindows(s, () => best, attempt, over)
+    if (improved || idle % 40 === 39) flipWindows(s, () => at, attempt, over)
   }
   return { ...best, assignments }
 }

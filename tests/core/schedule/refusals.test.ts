@@ -1,0 +1,80 @@
+/** Questions that can't be planned at all are refused by name; order of rows and origin of time change nothing. */
+import { describe, expect, test } from 'vitest'
+import { parseProblem } from '../../../src/core/schedule/parse.ts'
+import { plan } from '../../../src/core/schedule/plan.ts'
+import type { Link, Problem } from '../../../src/core/schedule/problem.ts'
+import { minutes } from '../../../src/core/units/index.ts'
+import { makeProduct } from '../../support/cure.ts'
+import { after, build, planned, problem, shared, task, unattended, wash } from '../../support/problem.ts'
+
+const refusal = (over: Partial<Problem>): unknown => {
+  const parsed = parseProblem(problem(over))
+  return parsed.ok ? null : parsed.refusal
+}
+const resin = makeProduct({ id: 'resin', stages: { opens: minutes(60), closes: minutes(600), sandable: minutes(300) } })
+
+describe('refused', () => {
+  test('links that form a circle, with the tasks in order', () =>
+    expect(refusal({ tasks: ['a', 'b', 'c', 'd'].map((id) => task(id)), links: [after('a', 'b'), after('b', 'c'), after('c', 'b'), after('c', 'd')] }))
+      .toEqual([{ kind: 'circle', taskIds: ['b', 'c'] }]))
+
+  test('a task that waits for itself', () => expect(refusal({ tasks: [task('a')], links: [after('a', 'a')] })).toEqual([{ kind: 'circle', taskIds: ['a'] }]))
+
+  test('a circle through stages and windows', () =>
+    expect(refusal({
+      products: [resin], tasks: ['a', 'b'].map((id) => task(id, { productId: 'resin' })),
+      links: [{ id: 'w', kind: 'window', from: 'a', to: 'b', wash: wash('w1') }, { id: 's', kind: 'stage', from: 'b', to: 'a', stage: 'sandable' }],
+    })).toEqual([{ kind: 'circle', taskIds: ['a', 'b'] }]))
+
+  test('lags of people\'s work that push a task behind itself', () => {
+    // b at least 30 after a, a at least 10 after b
+    const lag = (from: string, to: string, min: number): Link => ({ id: from + to, kind: 'lag', from, to, edge: 'start', min: minutes(min), max: null })
+    expect(refusal({ tasks: [task('a'), task('b')], links: [lag('a', 'b', 30), lag('b', 'a', 10)] })).toMatchObject([{ kind: 'lag-circle' }])
+  })
+
+  test('ids that nothing has', () =>
+    expect(refusal({ tasks: [task('a', { places: ['attic'] })], links: [after('a', 'z')] })).toEqual([
+      { kind: 'unknown-id', what: 'place', id: 'attic', owner: 'a' }, { kind: 'unknown-id', what: 'task', id: 'z', owner: 'a-z' },
+    ]))
+
+  test('the same id twice', () => expect(refusal({ tasks: [task('a'), task('a')] })).toEqual([{ kind: 'duplicate-id', what: 'task', id: 'a' }]))
+
+  test('a coat in more than one go', () =>
+    expect(refusal({ products: [resin], tasks: [task('a', { productId: 'resin', smallest: minutes(30) })] })).toEqual([{ kind: 'divisible-coat', taskId: 'a' }]))
+
+  test('hours of -3, half minutes, and a session that ends before it begins', () => {
+    expect(refusal({ tasks: [task('a', { work: { kind: 'shared', work: -3 as never, handsFrom: 1, handsTo: 1 } })] }))
+      .toEqual([{ kind: 'bad-number', owner: 'a', field: 'work', value: -3 }])
+    expect(refusal({ tasks: [task('a', { setUp: 0.5 as never })] })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'setUp', value: 0.5 }])
+    expect(refusal({ people: [{ id: 'ann', helpsAnyone: true, competences: [], presence: [{ start: 600 as never, end: 540 as never, siteId: 'site', sessionId: null, projected: false }] }] }))
+      .toEqual([{ kind: 'bad-interval', owner: 'ann', start: 600, end: 540 }])
+  })
+
+  test('more hands from than to', () =>
+    expect(refusal({ tasks: [task('a', { work: shared(60, 3, 2) })] })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'handsTo', value: 2 }]))
+})
+
+test('a positive circle of unattended tasks\' lags is an infeasible plan with its tasks named, not a refusal', () => {
+  // b at least 30 after a; a at most 10 before b
+  const p = planned(problem({
+    tasks: ['a', 'b', 'c'].map((id) => task(id, { work: unattended(5), places: [] })),
+    links: [
+      { id: 'l1', kind: 'lag', from: 'a', to: 'b', edge: 'start', min: minutes(30), max: null },
+      { id: 'l2', kind: 'lag', from: 'a', to: 'b', edge: 'start', min: null, max: minutes(10) },
+    ],
+  }))
+  expect(p.status).toBe('infeasible')
+  expect(p.unplanned).toEqual(['a', 'b'].map((taskId) => ({ taskId, reason: { kind: 'circle', taskIds: ['a', 'b'] } })))
+  expect(p.pieces.map((x) => x.taskId)).toEqual(['c'])
+})
+
+test('a later origin moves every instant of the plan by as much, and nothing else', () => {
+  const ask = problem({ tasks: [task('a', { release: 600 as never }), task('b')], links: [after('a', 'b')], builds: [build('boat', { launchTarget: 700 as never })] })
+  const by = 123 * 1440
+  const later: Problem = JSON.parse(JSON.stringify(ask), (key, value: unknown) =>
+    typeof value === 'number' && ['now', 'horizon', 'start', 'end', 'from', 'release', 'launchTarget'].includes(key) ? value + by : value) as Problem
+  const one = planned(ask)
+  const two = plan(later, { seed: 1, maxSchedules: 50 })
+  expect(two.ok && two.value.pieces.map((x) => [x.start - by, x.end - by, x.taskId])).toEqual(one.pieces.map((x) => [x.start, x.end, x.taskId]))
+  expect(two.ok && two.value.score).toEqual(one.score)
+})
