@@ -1,5 +1,5 @@
 import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/queries/build-page.ts'
-import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Sheet, Swatch, Tag, TapForm, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Swatch, Tag, TapForm, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
 
 export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }

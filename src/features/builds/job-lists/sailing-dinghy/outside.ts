@@ -1,5 +1,5 @@
 import type { LinkDef, TaskDef } from '../types.ts'
-import { EPOXY_SKIN, GLASS_DUST, LIFT, WOOD_DUST, boatSize, coatEpoxy, coatLink, glueLine, nextCoat } from './parts.ts'
+import { EPOXY_SKIN, GLASS_DUST, LIFT, WOOD_DUST, coatEpoxy, coatLink, glueLine, nextCoat } from './parts.ts'
 
 const sheathBoth = ['port', 'starboard'] as const
 const sheath = (side: 'port' | 'starboard'): TaskDef => ({
