@@ -4,6 +4,13 @@ type Find = (db: Db, buildId: string) => Promise<(string | null | undefined)[]>
 
 const idsOf = (...rows: ({ id: string | bigint } | null)[]) => rows.map((row) => (row === null ? null : String(row.id)))
 
+const sessions: Find = async (db) =>
+  idsOf(
+    await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'asc' }, { starts: 'asc' }] }),
+    await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'desc' }, { starts: 'asc' }] }),
+    await db.session.findFirst({ where: { closeOut: { isNot: null } }, orderBy: { date: 'desc' } }),
+  )
+
 /**
  * What the names in addresses stand for, out of what is in the database: by the folder they stand in where `:id` alone doesn't
  * say it. Several where pages of one kind differ.
@@ -11,17 +18,13 @@ const idsOf = (...rows: ({ id: string | bigint } | null)[]) => rows.map((row) =>
 const FINDERS: Record<string, Find> = {
   'members/:id': async (db) => idsOf(await db.member.findFirst({ where: { competences: { some: {} } }, orderBy: { name: 'asc' } })),
   'cure-products/:id': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
-  'sessions/:id': async (db) =>
-    idsOf(
-      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'asc' }, { starts: 'asc' }] }),
-      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'desc' }, { starts: 'asc' }] }),
-      await db.session.findFirst({ where: { closeOut: { isNot: null } }, orderBy: { date: 'desc' } }),
-    ),
+  'sessions/:id': sessions,
+  'sessions/:sessionId': sessions,
   'series/:id': async (db) => idsOf(await db.series.findFirst({ orderBy: { name: 'asc' } })),
   'places/:id': async (db) => idsOf(await db.place.findFirst({ orderBy: { name: 'asc' } })),
   'tools/:id': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
-  ':planId': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
-  ':buildId': async (db) => (await db.build.findMany({ orderBy: { name: 'asc' }, take: 3 })).map((build) => build.id),
+  'moved/:id': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
+  ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(
       await db.task.findFirst({ where: { buildId, coat: { isNot: null } }, orderBy: { position: 'asc' } }),

@@ -41,7 +41,8 @@ export type WeekChartProps = {
 
 /**
  * Builds under each other, the coming sessions side by side in equal columns, and between them what the films do meanwhile.
- * It is a table, so it needs no other beside it; narrow pages scroll it, with the build's name standing still.
+ * It is a table, so it needs no other beside it. On a narrow page each build's sessions stand under each other, those with nothing left
+ * out; the roles are spelt out, because a table laid out as blocks is none any more to those who hear it.
  */
 export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
   const id = useId()
@@ -51,19 +52,19 @@ export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
     <figure class="week-chart">
       <figcaption class="chart-says">{says}</figcaption>
       <div class="table-scroll" role="region" tabIndex={0} aria-labelledby={id}>
-        <table class="weeks">
+        <table class="weeks" role="table">
           <caption id={id}>{caption}</caption>
-          <thead>
-            <tr>{columns.map((column, at) => <Head key={column.id} column={column} isLast={at === columns.length - 1} isGap={isGap[at] === true} />)}</tr>
+          <thead role="rowgroup">
+            <tr role="row">{columns.map((column, at) => <Head key={column.id} column={column} isLast={at === columns.length - 1} isGap={isGap[at] === true} />)}</tr>
           </thead>
           {rows.map((row) => (
-            <tbody key={row.id}>
-              <tr class="weeks-build">
-                <th scope="rowgroup" colSpan={columns.length * 2 - 1}>
+            <tbody key={row.id} role="rowgroup">
+              <tr class="weeks-build" role="row">
+                <th scope="rowgroup" role="rowheader" colSpan={columns.length * 2 - 1}>
                   <span class="weeks-name">{row.href ? <a href={row.href}>{row.name}</a> : row.name}{row.note && <span class="weeks-note">{row.note}</span>}</span>
                 </th>
               </tr>
-              <tr>{columns.map((column, at) => <Cells key={column.id} row={row} at={at} isLast={at === columns.length - 1} />)}</tr>
+              <tr role="row">{columns.map((column, at) => <Cells key={column.id} row={row} column={column} at={at} isLast={at === columns.length - 1} />)}</tr>
             </tbody>
           ))}
         </table>
@@ -75,25 +76,26 @@ export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
 function Head({ column, isLast, isGap }: { column: WeekColumn; isLast: boolean; isGap: boolean }) {
   return (
     <>
-      <th scope="col" class="weeks-session">
+      <th scope="col" role="columnheader" class="weeks-session">
         {column.href ? <a href={column.href}>{column.heading}</a> : column.heading}
         {column.note && <span class="weeks-note">{column.note}</span>}
       </th>
-      {!isLast && <th scope="col" class={isGap ? 'weeks-between weeks-gap' : 'weeks-between'}><span class="hidden">in between</span></th>}
+      {!isLast && <th scope="col" role="columnheader" class={isGap ? 'weeks-between weeks-gap' : 'weeks-between'}><span class="hidden">in between</span></th>}
     </>
   )
 }
 
-function Cells({ row, at, isLast }: { row: WeekRow; at: number; isLast: boolean }) {
+function Cells({ row, column, at, isLast }: { row: WeekRow; column: WeekColumn; at: number; isLast: boolean }) {
   const pieces = row.cells[at] ?? []
   const windows = row.between[at] ?? []
   return (
     <>
-      <td class="weeks-session">
+      <td role="cell" class={pieces.length === 0 && !(isLast && windows.length > 0) ? 'weeks-session weeks-free' : 'weeks-session'}>
+        <span class="weeks-phone" aria-hidden="true">{column.heading}</span>
         {pieces.length === 0 ? <span class="weeks-nothing">nothing planned</span> : <ol>{pieces.map((piece) => <Piece key={piece.id} piece={piece} />)}</ol>}
         {isLast && <Windows windows={windows} />}
       </td>
-      {!isLast && <td class="weeks-between"><Windows windows={windows} /></td>}
+      {!isLast && <td role="cell" class={windows.length === 0 ? 'weeks-between weeks-free' : 'weeks-between'}><Windows windows={windows} /></td>}
     </>
   )
 }
