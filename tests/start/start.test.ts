@@ -1,4 +1,5 @@
-import { chmodSync, existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { randomUUID } from 'node:crypto'
+import { chmodSync, chownSync, existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { createServer } from 'node:net'
 import { join } from 'node:path'
 import pg from 'pg'
@@ -67,6 +68,41 @@ describe('a first start', () => {
     await stopAll()
     await client.query(`drop database ${name}`)
     await client.end()
+  })
+})
+
+describe('the example club', () => {
+  const signIn = async (service: Service) => {
+    const [, email = '', password = ''] = /Sign in as (\S+) .*the password is (\S+)/.exec(service.output()) ?? []
+    const answer = await fetch(`${service.url}/sign-in`, {
+      method: 'POST',
+      redirect: 'manual',
+      headers: { 'content-type': 'application/x-www-form-urlencoded', origin: service.url },
+      body: new URLSearchParams({ once: randomUUID(), email, password }).toString(),
+    })
+    expect(answer.status).toBe(303)
+    return answer.headers.getSetCookie().map((cookie) => cookie.split(';')[0]).join('; ')
+  }
+  const works = async (service: Service) => {
+    const cookie = await signIn(service)
+    expect((await fetch(`${service.url}/`, { headers: { cookie } })).status).toBe(200)
+    // The planner runs in a thread of its own, which needs its own way of reading TypeScript.
+    expect(await until(() => service.output().includes('"msg":"planned"'), 120_000), service.output()).toBe(true)
+  }
+
+  test('npm run demo prints how to sign in, its pages answer, and it is planned', async () => {
+    const user = ordinaryUser()
+    const cwd = copyCheckout(tempFolder(0o755, user), user)
+    const service = await launch({ cwd, user, command: ['npm', 'run', 'demo'], env: { LOG_LEVEL: 'info' } })
+    await works(service)
+    expect(existsSync(join(cwd, 'demo-data'))).toBe(true)
+  })
+
+  test('so it does as built by npm run build', async () => {
+    const cwd = copyCheckout(tempFolder(0o755), undefined)
+    const build = await ended({ cwd, command: ['npm', 'run', 'build'] })
+    expect(build.code, build.output).toBe(0)
+    await works(await launch({ cwd, command: ['node', 'dist/src/main.js', '--demo'], env: { LOG_LEVEL: 'info' } }))
   })
 })
 
@@ -154,7 +190,7 @@ describe.each(accounts)('as %s', (_name, user) => {
     mkdirSync(half, { recursive: true })
     chmodSync(join(dataDir, 'postgresql'), 0o777)
     writeFileSync(join(half, 'PG_VERSION'), '18\n')
-    if (user) for (const path of [join(dataDir, 'postgresql'), half, join(half, 'PG_VERSION')]) (await import('node:fs')).chownSync(path, user.uid, user.gid)
+    if (user) for (const path of [join(dataDir, 'postgresql'), half, join(half, 'PG_VERSION')]) chownSync(path, user.uid, user.gid)
     writeFileSync(join(dataDir, 'starting.lock'), '999999999')
     expect(await healthy(await begin(dataDir))).toBe(true)
   })
