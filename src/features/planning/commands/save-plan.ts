@@ -14,6 +14,7 @@ import { availableMinutes, mondayOf, personMinutes, workLeft } from '../weeks.ts
 /** Pieces of plans older than these are dropped; what each plan said of the launches is kept. */
 const KEEP = 50
 
+type Requests = Loaded['requests']
 export type Made = { at: Date; tookMs: number }
 
 const json = (value: unknown) => value as Prisma.InputJsonValue
@@ -41,7 +42,7 @@ export async function savePlan(tx: Tx, loaded: Loaded, plan: Plan, loose: Plan |
   const suggestions: Suggestion[] = loose ? suggestionsFrom(after.pieces, stored(loose, loaded, after.madeAt).pieces, loaded.begun, loaded.problem.now, loaded.siteOf) : []
   const row = await tx.plan.create({
     data: {
-      madeAt: made.at, fromAt: toDate(after.fromAt), coversRequest: newestOf(loaded), causes: causesOf(loaded), schedules: plan.schedules, tookMs: Math.round(made.tookMs),
+      madeAt: made.at, fromAt: toDate(after.fromAt), coversRequest: newestOf(loaded.requests), causes: causesOf(loaded.requests), schedules: plan.schedules, tookMs: Math.round(made.tookMs),
       status: plan.status, score: json(plan.score), unplanned: json(after.unplanned), dropped: json(after.dropped), missed: json(after.missed), met: json(after.met),
       moves: json(moves), suggestions: json(suggestions),
       builds: {
@@ -53,7 +54,7 @@ export async function savePlan(tx: Tx, loaded: Loaded, plan: Plan, loose: Plan |
     select: { id: true },
   })
   const linkTo = new Map(loaded.builds.links.map((l) => [l.id, l.to]))
-  await answer(tx, loaded, row.id)
+  await answer(tx, loaded.requests, row.id)
   await tx.planPiece.createMany({ data: after.pieces.map((p) => pieceRow(row.id, p, linkTo)) })
   await keepWeek(tx, loaded, after.pieces, after.builds)
   await prune(tx, row.id)
@@ -109,20 +110,20 @@ async function prune(tx: Tx, planId: bigint): Promise<void> {
 }
 
 /** The requests are answered, if only by saying that the plan before stands. */
-export async function saveFailure(tx: Tx, loaded: Loaded, failed: Failed, made: Made): Promise<void> {
+export async function saveFailure(tx: Tx, requests: Requests, failed: Failed, made: Made): Promise<void> {
   const row = await tx.plan.create({
     data: {
-      madeAt: made.at, fromAt: toDate(loaded.problem.now), coversRequest: newestOf(loaded), causes: causesOf(loaded), schedules: 0, tookMs: Math.round(made.tookMs),
+      madeAt: made.at, fromAt: made.at, coversRequest: newestOf(requests), causes: causesOf(requests), schedules: 0, tookMs: Math.round(made.tookMs),
       status: FAILED, score: json(failed), unplanned: [], dropped: [], missed: [], met: [], moves: [],
     },
     select: { id: true },
   })
-  await answer(tx, loaded, row.id)
+  await answer(tx, requests, row.id)
 }
 
-async function answer(tx: Tx, { requests }: Loaded, planId: bigint): Promise<void> {
+async function answer(tx: Tx, requests: Requests, planId: bigint): Promise<void> {
   await tx.planRequest.updateMany({ where: { id: { in: requests.map((r) => r.id) } }, data: { planId } })
 }
 
-const newestOf = ({ requests }: Loaded): bigint => requests.reduce((newest, r) => (r.id > newest ? r.id : newest), 0n)
-const causesOf = ({ requests }: Loaded): string[] => [...new Set(requests.map((r) => r.cause))].slice(-50)
+const newestOf = (requests: Requests): bigint => requests.reduce((newest, r) => (r.id > newest ? r.id : newest), 0n)
+const causesOf = (requests: Requests): string[] => [...new Set(requests.map((r) => r.cause))].slice(-50)

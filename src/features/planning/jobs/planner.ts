@@ -1,6 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify'
 import type { Clock } from '../../../platform/clock.ts'
-import { transact, type Db, type Tx } from '../../../platform/database.ts'
+import { sqlState, transact, type Db, type Tx } from '../../../platform/database.ts'
 import { LIVE_CHANNEL, notify, type Events } from '../../../platform/events.ts'
 import { PLAN_CHANNEL } from '../../../platform/replan.ts'
 import { saveFailure, savePlan, type Made } from '../commands/save-plan.ts'
@@ -32,10 +32,16 @@ export async function planOnce(parts: PlannerParts): Promise<Outcome> {
     const [lock] = await tx.$queryRaw<{ got: boolean }[]>`select pg_try_advisory_xact_lock(${LOCK}) as got`
     if (!lock?.got) return 'busy'
     const byTime = await requestByTime(tx, clock.now())
-    if ((await openRequests(tx)).length === 0) return 'nothing'
+    const asked = await openRequests(tx)
+    if (asked.length === 0) return 'nothing'
     for (let overtaken = 0; ; overtaken++) {
       const began = performance.now()
-      const read = await transact(db, (reading) => loadProblem(reading, clock.now()), { isolation: 'repeatable read', timeoutMs: 60_000 })
+      const read = await load(parts)
+      if ('kind' in read) {
+        await saveFailure(tx, asked, read, { at: clock.now(), tookMs: performance.now() - began })
+        await notify(tx, LIVE_CHANNEL, 'plan')
+        return 'failed'
+      }
       // What time itself asked for isn't committed yet, so the reading transaction can't see it.
       const loaded = byTime ? { ...read, requests: [...read.requests, byTime] } : read
       const solved = await solve(parts, loaded)
@@ -46,6 +52,17 @@ export async function planOnce(parts: PlannerParts): Promise<Outcome> {
       return outcome
     }
   }, { timeoutMs: 180_000, retries: 0 })
+}
+
+/** Rows that can't be read as a question are a bug: said once, not tried over and over. A database that is away is tried again. */
+async function load({ db, clock, log }: PlannerParts): Promise<Loaded | Failed> {
+  try {
+    return await transact(db, (reading) => loadProblem(reading, clock.now()), { isolation: 'repeatable read', timeoutMs: 60_000 })
+  } catch (error) {
+    if (sqlState(error) !== undefined || (error as { code?: unknown }).code !== undefined) throw error
+    log.error({ err: error }, 'what is to be planned can’t be read')
+    return { kind: 'broke', message: (error as Error).message }
+  }
 }
 
 async function solve(parts: PlannerParts, loaded: Loaded): Promise<Solved | Failed> {
@@ -61,7 +78,7 @@ async function save(tx: Tx, { log }: PlannerParts, loaded: Loaded, solved: Solve
   const failed = failureOf(solved)
   if (failed) {
     if (failed.kind !== 'broke') log.error({ failed }, 'a plan that can’t be shown')
-    await saveFailure(tx, loaded, failed, made)
+    await saveFailure(tx, loaded.requests, failed, made)
     return 'failed'
   }
   const { plan, loose } = solved as Extract<Solved, { ok: true }>
