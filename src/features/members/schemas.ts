@@ -15,7 +15,7 @@ export type NewMember = z.output<typeof NewMemberForm>
 export const MemberForm = NewMemberForm.extend({ isActive: checkbox, version })
 export type EditMember = z.output<typeof MemberForm>
 
-export const HeldForm = z.object({ competenceId: id, level: z.enum(['full', 'supervised'], { error: 'Choose one' }), checkedOn: date, refreshOn: maybeDate })
+export const HeldForm = z.object({ competenceId: id, level: z.enum(['full', 'supervised'], { error: 'Choose one' }), checkedOn: date(), refreshOn: maybeDate() })
 export type Held = z.output<typeof HeldForm>
 
 export const CompetenceForm = z.object({

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { unitsOf, type Units } from '../../../../views/shared/format.ts'
-import { checkbox, date, endTime, id, maybeId, maybeMeasure, maybeTime, measure, text, time, wholeNumber } from './parts.ts'
+import { checkbox, date, endTime, id, maybeId, maybeMeasure, maybeTime, measure, shortText, time, wholeNumber } from '../../../platform/form-fields.ts'
 
 export const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'] as const
 const HOURS = { unit: 'hours', fromSi: (v: number) => v / 60, toSi: (v: number) => v * 60 }
@@ -15,7 +15,7 @@ export function PlaceForm(units: Units) {
   const difference = units === 'metric' ? temperature : { unit: '°F', fromSi: (v: number) => v * 1.8, toSi: (v: number) => v / 1.8 }
   return z
     .object({
-      name: text('Name'),
+      name: shortText('Name'),
       siteId: id,
       bays: wholeNumber('Bays', 0, 50),
       ...twelve('air', (month) => measure(`Air in ${month}`, temperature, -40, 45)),
@@ -80,7 +80,7 @@ export function ReadingForm(units: Units) {
 }
 
 export const ClosureForm = z
-  .object({ fromDate: date('From'), fromTime: time('From'), toDate: date('To'), toTime: endTime('To'), why: text('Why', 200) })
+  .object({ fromDate: date('From'), fromTime: time('From'), toDate: date('To'), toTime: endTime('To'), why: shortText('Why', 200) })
   .superRefine((typed, c) => {
     if (`${typed.fromDate} ${typed.fromTime}` >= `${typed.toDate} ${typed.toTime}`) {
       c.addIssue({ code: 'custom', path: ['toDate'], message: 'To: it ends before it begins; choose a later end' })
@@ -88,7 +88,7 @@ export const ClosureForm = z
   })
 
 export const SiteForm = z
-  .object({ name: text('Name'), kind: z.enum(['club', 'home'], { error: 'Choose one' }), memberId: maybeId })
+  .object({ name: shortText('Name'), kind: z.enum(['club', 'home'], { error: 'Choose one' }), memberId: maybeId })
   .superRefine((typed, c) => {
     if (typed.kind === 'home' && !typed.memberId) c.addIssue({ code: 'custom', path: ['memberId'], message: 'Whose home: choose the member' })
   })

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { addDays, weekdayOf } from '../../../core/calendar/index.ts'
-import { checkbox, date, endTime, id, maybeDate, maybeId, maybeEnd, maybeTime, note, time, version, weekday, wholeNumber } from './parts.ts'
+import { checkbox, date, endTime, id, longText, maybeDate, maybeEnd, maybeId, maybeTime, time, version, weekday, wholeNumber } from '../../../platform/form-fields.ts'
 
 /** Sessions of one series entered at once. */
 export const SESSIONS_MAX = 60
@@ -14,7 +14,7 @@ export function inOrder(starts: string | null, ends: string | null, c: Issues, f
 }
 
 const hours = { starts: time('Starts'), ends: endTime('Ends') }
-const about = { siteId: id, keyholderId: maybeId, title: note(120), note: note() }
+const about = { siteId: id, keyholderId: maybeId, title: longText(120), note: longText(1000) }
 
 export const NewSessionForm = z
   .object({
@@ -43,12 +43,12 @@ export const EditSessionForm = z
   .superRefine((typed, c) => inOrder(typed.starts, typed.ends, c))
 export type EditSession = z.output<typeof EditSessionForm>
 
-export const CancelForm = z.object({ version, note: note() })
+export const CancelForm = z.object({ version, note: longText(1000) })
 
 /** The series as it is to be from a date on. */
 export const SeriesForm = z
   .object({
-    name: note(120), fromOn: date('From'), weekday, ...hours, everyWeeks: wholeNumber('Every how many weeks', 1, 8), keyholderId: maybeId,
+    name: longText(120), fromOn: date('From'), weekday, ...hours, everyWeeks: wholeNumber('Every how many weeks', 1, 8), keyholderId: maybeId,
     untilOn: date('Until'), goesOn: checkbox, skipTaken: checkbox, version,
   })
   .superRefine((typed, c) => {
@@ -73,7 +73,7 @@ export const KeyForm = z.object({ back, key: z.enum(['take', 'give-back'], { err
 
 export const TickForm = z.object({ memberId: id, tick: z.enum(['here', 'not-here', 'left', 'back'], { error: 'Choose one' }) })
 export const WalkInForm = z
-  .object({ memberId: maybeId, newName: note(120), isMinor: checkbox })
+  .object({ memberId: maybeId, newName: longText(120), isMinor: checkbox })
   .superRefine((typed, c) => {
     if (!typed.memberId && !typed.newName) c.addIssue({ code: 'custom', path: ['newName'], message: 'Who: choose a member or write a name' })
     if (typed.memberId && typed.newName) c.addIssue({ code: 'custom', path: ['newName'], message: 'Who: either a member or a new name, not both' })

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { date, endTime, id, maybeDate, text, time, weekday } from './parts.ts'
+import { date, endTime, id, maybeDate, shortText, time, weekday } from '../../../platform/form-fields.ts'
 import { inOrder } from './session.ts'
 
 const stretch = { siteId: id, weekday, fromTime: time('From'), toTime: endTime('To') }
@@ -15,4 +15,4 @@ export const OwnHoursForm = z
   })
 export type OwnHoursInput = z.output<typeof OwnHoursForm>
 
-export const HomeForm = z.object({ name: text('Name') })
+export const HomeForm = z.object({ name: shortText('Name') })
