@@ -32,6 +32,7 @@ export function MemberView({ member, today, form, refusal, typed }: MemberProps)
           ]}
         />
         {isSelf && <p><a href="/my-times">Your times</a> · <a href="/me">Your own entry</a></p>}
+        {!isSelf && mayEdit && member.isActive && <p><a href={`/members/${member.id}/times`}>Usual times and own hours</a></p>}
       </Sheet>
       <Competences member={member} today={today} />
       {mayEdit && <HoldForm member={member} today={today} refusal={form === 'held' ? refusal : undefined} typed={form === 'held' ? typed : undefined} />}

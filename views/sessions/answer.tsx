@@ -1,5 +1,6 @@
 import type { MyAnswer } from '../../src/features/sessions/queries/sessions.ts'
 import { Button, Form, list, Span, TapForm, TimeField, useTimes, type FormRefusal, type Typed } from '../shared/index.ts'
+import { shownTime } from './words.ts'
 
 export type AnswerProps = {
   sessionId: string
@@ -48,10 +49,16 @@ export function HoursText({ hours }: { hours: Hours }) {
   return <>{list(hours.map((h) => `${times.time(h.start)}–${times.time(h.end)}`))}</>
 }
 
+export type Said = Pick<MyAnswer, 'answer' | 'fromTime' | 'toTime' | 'cameAt' | 'leftAt'>
+export type AnswerWordsProps = { mine: Said | null; hours: Hours; session: { starts: string; ends: string }; /** Nobody with a key is there at any time. */ keyless: boolean; /** This person has its key. */ hasKey?: boolean }
+
 /** What somebody said, and what counts of it. */
-export function AnswerWords({ mine, hours, keyless }: { mine: Pick<MyAnswer, 'answer' | 'cameAt' | 'leftAt'> | null; hours: Hours; keyless: boolean }) {
+export function AnswerWords({ mine, hours, session, keyless, hasKey = false }: AnswerWordsProps) {
+  const hasSaid = Boolean(mine?.answer ?? mine?.cameAt)
   const said = mine?.cameAt ? (mine.leftAt ? 'was here' : 'is here') : mine?.answer === 'coming' ? 'comes' : mine?.answer === 'not_coming' ? 'does not come' : 'not answered'
-  if (hours.length > 0) return <>{said}{mine?.answer || mine?.cameAt ? '' : ': counts as usual'}, <HoursText hours={hours} /></>
-  const silent = mine?.answer === 'coming' && keyless ? ', not counted: no keyholder' : mine?.answer === 'coming' ? ', not counted: no keyholder then' : ''
-  return <>{said}{silent}</>
+  if (hours.length > 0) return <>{said}{hasSaid ? '' : hasKey ? ': has the key' : ': counts as usual'}, <HoursText hours={hours} /></>
+  if (mine?.answer !== 'coming') return <>{said}</>
+  const misses = (mine.fromTime ?? session.starts) >= session.ends || (mine.toTime ?? session.ends) <= session.starts
+  const why = misses ? `the session is ${session.starts}–${shownTime(session.ends)} now; answer again` : keyless ? 'no keyholder' : 'no keyholder then'
+  return <>{said}{mine.fromTime || mine.toTime ? ` ${mine.fromTime ?? session.starts}–${shownTime(mine.toTime ?? session.ends)}` : ''}, not counted: {why}</>
 }

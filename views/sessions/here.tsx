@@ -16,7 +16,7 @@ export function HereView({ session: s, people, keyless, isOn, form, refusal, typ
   const expected = people.filter((p) => !p.cameAt && (p.hours.length > 0 || p.answer === 'coming' || (p.memberId === page.member?.id && p.answer !== 'not_coming')))
   const others = people.filter((p) => !here.includes(p) && !gone.includes(p) && !expected.includes(p))
   const minors = here.filter((p) => p.isMinor)
-  const line = (p: Attender) => <Line key={p.memberId} person={p} sessionId={s.id} keyless={keyless} mayTick={isOn && (mayOthers || p.memberId === page.member?.id)} />
+  const line = (p: Attender) => <Line key={p.memberId} person={p} session={s} keyless={keyless} mayTick={isOn && (mayOthers || p.memberId === page.member?.id)} />
   return (
     <Layout title={`Who is here: ${title}`} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }, { href: `/sessions/${s.id}`, text: title }]} />}>
       {refusal && !form && <ErrorSummary refusal={refusal} />}
@@ -42,15 +42,15 @@ export function HereView({ session: s, people, keyless, isOn, form, refusal, typ
   )
 }
 
-function Line({ person: p, sessionId, keyless, mayTick }: { person: Attender; sessionId: string; keyless: boolean; mayTick: boolean }) {
-  const action = `/sessions/${sessionId}/here`
+function Line({ person: p, session: s, keyless, mayTick }: { person: Attender; session: SessionPage['session']; keyless: boolean; mayTick: boolean }) {
+  const action = `/sessions/${s.id}/here`
   const tap = (tick: string, words: string, kind: 'main' | 'plain' = 'plain') => <TapForm action={action} fields={{ memberId: p.memberId, tick }} about={p.name} kind={kind}>{words}</TapForm>
   return (
     <li>
       <p>
         <b>{p.name}</b>{p.walkIn && ' (walked in)'}{' '}
         <span class="muted">
-          {p.cameAt ? <>since <When at={p.cameAt} as="time" />{p.leftAt && <>, left <When at={p.leftAt} as="time" /></>}</> : <AnswerWords mine={p} hours={p.hours} keyless={keyless} />}
+          {p.cameAt ? <>since <When at={p.cameAt} as="time" />{p.leftAt && <>, left <When at={p.leftAt} as="time" /></>}</> : <AnswerWords mine={p} hours={p.hours} session={s} keyless={keyless} hasKey={s.keyholderId === p.memberId} />}
         </span>
       </p>
       {mayTick && (

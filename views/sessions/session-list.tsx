@@ -44,14 +44,18 @@ function Line({ session: s }: { session: SessionLine }) {
       ) : s.state === 'closed' ? (
         <p>Closed out.</p>
       ) : (
-        <>
-          <p>
-            {s.siteName} · {s.keyholderName ? `key: ${s.keyholderName}` : 'nobody has the key yet'} · {s.keyless ? <b>no keyholder there: nobody’s hours count</b> : `${plural(s.counted, 'person', 'people')} counted on`}
-          </p>
-          <p class="muted">You: <AnswerWords mine={s.mine} hours={s.myHours} keyless={s.keyless} /></p>
-          <AnswerTaps sessionId={s.id} about={about} starts={s.starts} ends={shownTime(s.ends)} mine={s.mine} back="list" />
-          {holdsKeys && !s.keyholderId && <TapForm action={`/sessions/${s.id}/key`} fields={{ key: 'take', back: 'list' }} about={about}>I take the key</TapForm>}
-        </>
+        <div class="line-split">
+          <div>
+            <p>
+              {s.siteName} · {s.keyholderName ? `key: ${s.keyholderName}` : 'nobody has the key yet'} · {s.keyless ? <b>no keyholder there: nobody’s hours count</b> : `${plural(s.counted, 'person', 'people')} counted on`}
+            </p>
+            <p class="muted">You: <AnswerWords mine={s.mine} hours={s.myHours} session={s} keyless={s.keyless} hasKey={s.keyholderId === page.member?.id} /></p>
+          </div>
+          <div>
+            <AnswerTaps sessionId={s.id} about={about} starts={s.starts} ends={shownTime(s.ends)} mine={s.mine} back="list" />
+            {holdsKeys && !s.keyholderId && <TapForm action={`/sessions/${s.id}/key`} fields={{ key: 'take', back: 'list' }} about={about}>I take the key</TapForm>}
+          </div>
+        </div>
       )}
     </li>
   )

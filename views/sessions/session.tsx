@@ -26,7 +26,7 @@ export function SessionView(props: SessionProps) {
       <KeyNotice {...props} />
       {isOpen && mine && (
         <Sheet title="Do you come?">
-          <p>You: <AnswerWords mine={mine} hours={mine.hours} keyless={props.keyless} /></p>
+          <p>You: <AnswerWords mine={mine} hours={mine.hours} session={s} keyless={props.keyless} hasKey={s.keyholderId === mine.memberId} /></p>
           <AnswerTaps sessionId={s.id} about="" starts={s.starts} ends={shownTime(s.ends)} mine={mine} back="page" refusal={form === 'answer' && isMine ? refusal : undefined} typed={form === 'answer' && isMine ? typed : undefined} />
         </Sheet>
       )}
@@ -92,7 +92,7 @@ function People({ session: s, people, keyless }: SessionProps) {
         rowKey={(p) => p.memberId}
         columns={[
           { key: 'name', heading: 'Member', cell: (p) => <a href={`/members/${p.memberId}`}>{p.name}</a> },
-          { key: 'said', heading: 'Comes', cell: (p) => <AnswerWords mine={p} hours={p.hours} keyless={keyless} /> },
+          { key: 'said', heading: 'Comes', cell: (p) => <AnswerWords mine={p} hours={p.hours} session={s} keyless={keyless} hasKey={s.keyholderId === p.memberId} /> },
           ...(mayOthers && s.state === 'planned' ? [{ key: 'for', heading: 'Answer for them', cell: (p: Attender) => p.memberId === page.member?.id ? '' : <For session={s} person={p} /> }] : []),
         ]}
       />

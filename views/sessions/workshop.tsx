@@ -18,7 +18,7 @@ export function WorkshopView({ sites, places, tools }: Workshop) {
       {sites.map((site) => (
         <Sheet key={site.id} title={site.name} actions={mayEdit && <ButtonLink href={`/workshop/sites/${site.id}`}>Change</ButtonLink>}>
           {site.kind === 'home' && <p>{site.memberName ? `Home of ${site.memberName}: hours there need no keyholder.` : 'A home.'}</p>}
-          <Places rows={places.filter((p) => p.siteId === site.id)} />
+          <Places site={site.name} rows={places.filter((p) => p.siteId === site.id)} />
         </Sheet>
       ))}
       <Sheet title="Shared tools">
@@ -41,12 +41,12 @@ export function WorkshopView({ sites, places, tools }: Workshop) {
   )
 }
 
-function Places({ rows }: { rows: readonly PlaceRow[] }) {
+function Places({ site, rows }: { site: string; rows: readonly PlaceRow[] }) {
   const { club } = usePage()
   const times = useTimes()
   return (
     <Table
-      caption="Places"
+      caption={`Places of ${site}`}
       quietCaption
       rows={rows}
       rowKey={(p) => p.id}

@@ -176,6 +176,14 @@ describe('a weekly series', () => {
     expect((await sessionsOf(siteId)).map((s) => s.keyholderId === second.id)).toEqual([false, false, false, true, true])
   })
 
+  test('whoever took the key of one session keeps it; its hours change with the others', async () => {
+    const { siteId, sessions, change, url } = await started()
+    const second = await club.signedIn(['keyholder'])
+    await second.post(`/sessions/${sessions[3]!.id}/key`, { key: 'take' })
+    expect((await keyholder.post(url, change({ starts: '09:00' }))).statusCode).toBe(303)
+    expect((await sessionsOf(siteId)).slice(3).map((s) => [s.starts, s.keyholderId])).toEqual([['09:00', second.memberId], ['09:00', keyholder.memberId]])
+  })
+
   test('a stale page is refused with both values, a past date too', async () => {
     const { siteId, change, url } = await started()
     expect((await keyholder.post(url, change({ starts: '09:30' }))).statusCode).toBe(303)

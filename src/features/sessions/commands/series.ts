@@ -1,4 +1,4 @@
-import { addDays, weekLabel } from '../../../core/calendar/index.ts'
+import { addDays, weekdayOf, weekLabel } from '../../../core/calendar/index.ts'
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
@@ -35,9 +35,9 @@ async function stillToCome(tx: Tx, ctx: Ctx, seriesId: string, fromOn: string): 
   return rows.filter((s) => s.state !== 'closed' && hoursOf(zoneOnDate(ctx.clubZone, isoDate(s.date)), s).start > now)
 }
 
-/** Called off or changed by itself: an exception, which a change of the series leaves alone. */
+/** Called off, or its day or hours changed by itself: an exception, which a change of the series leaves alone. Another keyholder makes none. */
 const isException = (series: Series, s: Session) =>
-  s.state === 'cancelled' || s.starts !== series.starts || s.ends !== series.ends || s.keyholderId !== series.keyholderId || s.siteId !== series.siteId
+  s.state === 'cancelled' || s.starts !== series.starts || s.ends !== series.ends || s.siteId !== series.siteId || weekdayOf(isoDate(s.date)) !== series.weekday
 
 /** The series as it is to be from a date on. Sessions before it stay; a session changed by itself, or called off, stays as it is. */
 export async function changeSeries(tx: Tx, ctx: Ctx, seriesId: string, input: SeriesChange): Saved {
@@ -107,7 +107,7 @@ async function moveSessions(tx: Tx, series: Series, target: string, plain: reado
   const used = new Set<string>()
   const left: Hours[] = []
   let cleared = 0
-  const moves: { id: string; hours: Hours }[] = []
+  const moves: { session: Session; hours: Hours }[] = []
   for (const hours of free) {
     const session = plain.find((s) => !used.has(s.id) && weekLabel(isoDate(s.date)) === weekLabel(hours.date))
     if (!session) {
@@ -115,16 +115,18 @@ async function moveSessions(tx: Tx, series: Series, target: string, plain: reado
       continue
     }
     used.add(session.id)
-    moves.push({ id: session.id, hours })
+    moves.push({ session, hours })
     if (isoDate(session.date) !== hours.date) cleared += (await tx.attendance.deleteMany({ where: { sessionId: session.id } })).count
   }
   const gone = plain.filter((s) => !used.has(s.id))
   cleared += gone.reduce((n, s) => n + s.attendance.length, 0)
   await tx.session.deleteMany({ where: { id: { in: gone.map((s) => s.id) } } })
   // First out of the series, so that no two ever stand on the same date of it.
-  await tx.session.updateMany({ where: { id: { in: moves.map((m) => m.id) } }, data: { seriesId: null } })
-  for (const { id, hours } of moves) {
-    await tx.session.update({ where: { id }, data: { ...hours, date: dateColumn(hours.date), keyholderId: input.keyholderId, seriesId: target, version: { increment: 1 } } })
+  await tx.session.updateMany({ where: { id: { in: moves.map((m) => m.session.id) } }, data: { seriesId: null } })
+  for (const { session, hours } of moves) {
+    // Who took the key of one session keeps it.
+    const keyholderId = session.keyholderId === series.keyholderId ? input.keyholderId : session.keyholderId
+    await tx.session.update({ where: { id: session.id }, data: { ...hours, date: dateColumn(hours.date), keyholderId, seriesId: target, version: { increment: 1 } } })
   }
   await tx.session.createMany({
     data: left.map((h) => ({ ...h, date: dateColumn(h.date), seriesId: target, siteId: series.siteId, keyholderId: input.keyholderId, title: plain[0]?.title ?? '' })),

@@ -1,4 +1,4 @@
-import { union } from '../../../core/calendar/index.ts'
+import { union, weekdayOf } from '../../../core/calendar/index.ts'
 import { instant, type Instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { dateColumn, hoursOf, isoDate, toInstant, zoneOnDate } from '../times.ts'
@@ -120,7 +120,7 @@ export async function seriesPage(db: Reader, seriesId: string, today: string): P
     series, siteName: site.name, choices: await sessionChoices(db),
     coming: rows.map((s) => ({
       id: s.id, date: isoDate(s.date), starts: s.starts, ends: s.ends, keyholderName: s.keyholder?.name ?? null, state: s.state, answers: s._count.attendance,
-      isChanged: s.starts !== series.starts || s.ends !== series.ends || s.keyholderId !== series.keyholderId,
+      isChanged: s.starts !== series.starts || s.ends !== series.ends || s.siteId !== series.siteId || weekdayOf(isoDate(s.date)) !== series.weekday,
     })),
   }
 }
