@@ -36,22 +36,28 @@ export const sentenceCase = (text: string): string => `${text.charAt(0).toUpperC
 /** A recoat window in words, with whether somebody is there for it. */
 export function WindowLine({ w, window, withBuild = true }: { w: Words; window: WindowView; withBuild?: boolean }) {
   const isOpen = window.opens <= w.times.now
-  const { piece } = window
   return (
     <li>
       <Swatch state={isOpen ? 'open' : 'curing'}>
         {withBuild && <b>{buildName(w, window.buildId)}: </b>}
-        {taskName(w, window.to)} over {taskName(w, window.from)}: {isOpen ? openWords(w, window) : windowTimes(w, window)}
+        {taskName(w, window.to)} over {taskName(w, window.from)}: {isOpen ? openWords(w, window) : window.piece?.projected ? `about ${w.times.week(window.opens)}` : windowTimes(w, window)}
       </Swatch>
-      <p class="muted">
-        {piece
-          ? piece.people.length === 0 ? `Planned ${w.times.dayTime(piece.start)}.` : `${whoDoes(w, piece.people, piece.supervisor)} ${piece.people.length === 1 ? 'is' : 'are'} there: planned ${w.times.dayTime(piece.start)}.`
-          : 'Nobody is planned for it.'}
-        {!window.isFact && ` Reckoned from when ${taskName(w, window.from)} is planned.`}
-      </p>
+      <p class="muted">{thereWords(w, window)}{!window.isFact && ` Reckoned from when ${taskName(w, window.from)} is planned.`}</p>
     </li>
   )
 }
 
 const openWords = ({ times }: Words, window: WindowView): string =>
   window.closes === null ? `open since ${times.dayTime(window.opens)}, stays open` : `open now, shuts ${times.timeOr(window.closes, times.now)}`
+
+function thereWords(w: Words, { piece, opens }: WindowView): string {
+  if (!piece) return 'Nobody is planned for it.'
+  const who = piece.people.length === 0 ? '' : `${whoDoes(w, piece.people, piece.supervisor)} ${piece.people.length === 1 ? 'is' : 'are'} there, `
+  return sentence(`${who}${nextCoat(w, piece, opens)}`)
+}
+
+/** Setting up may begin before the window does. */
+export function nextCoat({ times }: Words, piece: { start: number; projected: boolean }, opens: number): string {
+  if (piece.projected) return `planned ${times.week(piece.start)}`
+  return piece.start < opens ? `setting up from ${times.dayTime(piece.start)}` : `planned ${times.dayTime(piece.start)}`
+}

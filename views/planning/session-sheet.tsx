@@ -106,8 +106,8 @@ function WindowList({ data, w, buildId }: { data: Data; w: Words; buildId: strin
 /** Each caution once, whatever asks for it. */
 function Cautions({ tasks }: { tasks: readonly SheetTask[] }) {
   const texts = [...new Set(tasks.flatMap((t) => [t.caution, t.product?.hazard ?? '']).filter((t) => t !== ''))]
-  const hasResin = tasks.some((t) => t.product)
-  const hasDust = tasks.some((t) => t.dusty)
+  const hasResin = tasks.some((t) => t.product) && !texts.some((t) => /resin|epoxy|hardener/i.test(t))
+  const hasDust = tasks.some((t) => t.dusty) && !texts.some((t) => /dust/i.test(t))
   if (texts.length === 0 && !hasResin && !hasDust) return null
   return (
     <Caution>

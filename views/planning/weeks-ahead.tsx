@@ -1,7 +1,7 @@
 import type { ChartRow, WeekChart as Data } from '../../src/features/planning/queries/week-chart.ts'
 import type { PieceView, WindowView } from '../../src/features/planning/queries/shown.ts'
 import { ButtonLink, ButtonRow, Empty, Layout, Sheet, WeekChart, type SwatchState, type WeekPiece, type WeekWindow } from '../shared/index.ts'
-import { logHref, PieceLine, sentenceCase } from './pieces.tsx'
+import { logHref, nextCoat, PieceLine, sentenceCase } from './pieces.tsx'
 import { useWords } from './use-words.ts'
 import { list, peopleNames, plural, sentence, taskName, windowTimes, type Words } from './words.ts'
 
@@ -73,6 +73,6 @@ function betweens(w: Words, row: ChartRow): WeekWindow[][] {
 
 function window(w: Words, x: WindowView): WeekWindow {
   const isOpen = x.opens <= w.times.now
-  const there = x.piece ? (x.piece.projected ? '' : `; next coat ${w.times.dayTime(x.piece.start)}`) : '; nobody there'
+  const there = x.piece ? `; next coat ${nextCoat(w, x.piece, x.opens)}` : '; nobody there'
   return { id: x.linkId, state: isOpen ? 'open' : 'curing', coat: sentenceCase(taskName(w, x.from)), text: `${windowTimes(w, x)}${there}` }
 }

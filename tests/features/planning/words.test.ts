@@ -95,6 +95,12 @@ describe('why a piece is not earlier', () => {
     expect(reason(w, piece(binding))).toBe(text)
   })
 
+  test('a projected piece names weeks only, in its reason too', () => {
+    const at15 = at('2026-08-15T10:00')
+    expect(reason(w, { ...piece({ kind: 'nobody-here', until: at15 }), projected: true })).toBe('nobody is here before week 33 (from 10 Aug)')
+    expect(reason(w, { ...piece({ kind: 'resource', resourceId: 'router', taskId: 'sand', until: at15 }), projected: true })).toBe('Router is taken by Sand the rudder until week 33 (from 10 Aug)')
+  })
+
   test('a fixed piece says who fixed it: a person, the session, or the work itself', () => {
     expect(reason(w, piece({ kind: 'fixed' }, { fixed: 'pinned' }))).toBe('somebody pinned it to this time')
     expect(reason(w, piece({ kind: 'fixed' }, { fixed: 'frozen' }))).toBe('the session has begun, and its work stays as it was agreed')

@@ -18,7 +18,7 @@ function moveWords(w: Words, move: Move): string {
       const task = taskName(w, move.taskId)
       const [from, to] = [when(w, move.from), when(w, move.to)]
       if (move.to.start < move.from.start) return `${task}${also} comes forward from ${from} to ${to}`
-      return `${task}${also} moves from ${from} to ${to}: ${reason(w, move)}`
+      return `${task}${also} moves from ${from} to ${to}: ${reason(w, { ...move, projected: move.to.projected })}`
     }
     case 'planned': {
       const also = move.others > 0 ? ` (and ${plural(move.others, 'later piece')})` : ''

@@ -13,11 +13,17 @@ export function windowTimes({ times }: Words, window: Window): string {
 }
 
 /** Why a piece is not earlier, as the second half of a sentence. */
-export function reason(w: Words, piece: Reasoned): string {
+export function reason(here: Words, piece: Reasoned & { readonly projected?: boolean }): string {
   const { binding, window } = piece
+  const w = piece.projected ? byWeek(here) : here
   // Two facts tell the whole: when the film would have been ready, and that people come later.
   if (binding.kind === 'nobody-here' && window && window.opens < piece.start) return `the window opens ${openTime(w, window, piece)} and ${absent(w, window.opens, piece.start)}`
   return bindingReason(w, binding, piece)
+}
+
+/** Where people are only assumed to come, a day and an hour would claim too much. */
+function byWeek({ names, times }: Words): Words {
+  return { names, times: { ...times, dayTime: times.week, timeOr: times.week, day: times.week } }
 }
 
 function openTime({ times }: Words, window: Window, piece: Reasoned): string {

@@ -9,7 +9,7 @@ import { comers, isInSession, notClosedOut, sessionsAhead, siteOfPlaces, zoneAro
 import { launchViews, pieceViews, windowViews, type LaunchView, type PieceView, type WindowView } from './shown.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
 
-export type CuringView = { readonly taskId: string; readonly buildId: string; readonly placeId: string; readonly why: string }
+export type CuringView = { readonly taskId: string; readonly buildId: string; readonly why: string; /** Hard enough for the next job; only its full cure is to come. */ readonly isHard: boolean }
 
 export type Noticeboard = {
   readonly names: NameBook
@@ -56,7 +56,7 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
     missed: (plan?.missed ?? []).map((m) => ({ ...m, buildId: buildOf(names.links.get(m.linkId)?.to ?? '') }))
       .filter((m) => isSeen(m) && m.opens !== null && m.opens < at + AHEAD && (m.closes === null || m.closes > at)),
     curing: [...states.values()].flatMap((s): CuringView[] =>
-      s.film && s.film.times.fullCure !== null && s.filmNext ? [{ taskId: s.taskId, buildId: s.buildId, placeId: s.film.placeId, why: s.why }] : []),
+      s.film && s.filmNext ? [{ taskId: s.taskId, buildId: s.buildId, why: s.why, isHard: s.filmNext.stage === 'fullCure' }] : []),
     launches: launchViews(plan, builds),
     unplanned: (plan?.unplanned ?? []).map((u) => ({ ...u, buildId: washBuild(names, u.taskId) ?? buildOf(u.taskId) })).filter(isSeen),
     suggestions: (plan?.suggestions ?? []).filter((s) => isSeen(s) && s.start >= at),
