@@ -34,7 +34,7 @@ function Stages({ state, coat }: TaskPageProps) {
           cell: (s) => {
             const f = found.get(s)
             if (!f) return 'reckoned from the temperatures there'
-            return <>{f.how} ({f.by}){film.computed[s] !== null && <span class="quiet">; reckoned <When at={film.computed[s]} /></span>}</>
+            return <span>{f.how} ({f.by}){film.computed[s] !== null && <span class="quiet">; reckoned <When at={film.computed[s]} /></span>}</span>
           },
         },
       ]}

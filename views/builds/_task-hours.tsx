@@ -31,7 +31,7 @@ export function HoursSheet({ build, task, members, logs, today, at, mayLog, sent
         </details>
       )}
       {logs.length > 0 && (
-        <ul class="plain">
+        <ul class="plain-list">
           {logs.map((l) => (
             <li key={l.id}>
               <When at={l.start} />: {l.reversed ? <s>{hoursMin(l.elapsedMin)} by {l.people.join(', ')}</s> : <>{hoursMin(l.elapsedMin)} by {l.people.join(', ')}</>}

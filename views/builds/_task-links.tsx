@@ -31,10 +31,10 @@ export function LinksSheet(props: TaskPageProps & { at: string; mayEdit: boolean
     <Sheet title="Links">
       <div id="links" />
       <h3>Waits for</h3>
-      {before.length === 0 ? <p>Nothing.</p> : <ul class="plain">{before.map(item)}</ul>}
+      {before.length === 0 ? <p>Nothing.</p> : <ul class="plain-list">{before.map(item)}</ul>}
       <Washes {...props} />
       <h3>Waited for by</h3>
-      {after.length === 0 ? <p>Nothing.</p> : <ul class="plain">{after.map(item)}</ul>}
+      {after.length === 0 ? <p>Nothing.</p> : <ul class="plain-list">{after.map(item)}</ul>}
       {mayEdit && <NewLink {...props} />}
       {!mayEdit && sent?.form === 'link' && <ErrorSummary refusal={sent.refusal} />}
     </Sheet>

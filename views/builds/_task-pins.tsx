@@ -10,7 +10,7 @@ export function PinsSheet({ pins, task, members, places, build, at, mayEdit, sen
     <Sheet title="Pinned">
       <div id="pins" />
       {pins.length === 0 ? <p>Nothing is pinned: the plan finds the best time by itself.</p> : (
-        <ul class="plain">
+        <ul class="plain-list">
           {pins.map((p) => (
             <li key={p.id}>
               <Span from={p.start} to={p.end} />{p.people.length > 0 && `, ${list(p.people)}`}{p.place !== null && ` in ${p.place}`} <span class="quiet">(pinned by {p.by})</span>

@@ -38,7 +38,7 @@ function Card({ build: b }: { build: BuildCard }) {
       )}
       {b.state === 'paused' && <p><Swatch state="paused" /> {b.pauseNote !== '' && sentence(b.pauseNote)}</p>}
       {b.next.length > 0 && (
-        <ul class="plain">
+        <ul class="plain-list">
           {b.next.map((t) => (
             <li key={t.id}><Swatch state={swatchOf(t)}>{t.word}</Swatch> <a href={`/builds/${b.id}/tasks/${t.id}`}>{t.name}</a>: {t.why}</li>
           ))}

@@ -30,15 +30,21 @@ export function TaskForm({ build, choices, task, values, refusal, typed }: TaskF
         <Sheet title="Work and hands">
           <RadioRow name="kind" legend="How it is done" options={KINDS} value={v('kind')} />
           <FieldGroup legend="Hours" hint="1.5 or 1:30. Shared: hours of all hands together; else how long it takes.">
-            <Field name="low" label="If all goes well" value={v('low')} size="short" />
-            <Field name="likely" label="Likely" value={v('likely')} size="short" />
-            <Field name="high" label="If not" value={v('high')} size="short" />
+            <div class="form-row">
+              <Field name="low" label="If all goes well" value={v('low')} size="short" />
+              <Field name="likely" label="Likely" value={v('likely')} size="short" />
+              <Field name="high" label="If not" value={v('high')} size="short" />
+            </div>
           </FieldGroup>
-          <NumberField name="handsFrom" label="Hands, from" value={v('handsFrom')} whole />
-          <NumberField name="handsTo" label="Hands, to" value={v('handsTo')} whole />
+          <div class="form-row">
+            <NumberField name="handsFrom" label="Hands, from" value={v('handsFrom')} whole />
+            <NumberField name="handsTo" label="Hands, to" value={v('handsTo')} whole />
+          </div>
           <NumberField name="smallest" label="Smallest piece" value={v('smallest')} unit="min" whole required={false} hint="Empty: in one go. A coat or glue-up is always in one go." />
-          <NumberField name="setUp" label="Set-up before each piece" value={v('setUp')} unit="min" whole />
-          <NumberField name="clearUp" label="Clear-up after each piece" value={v('clearUp')} unit="min" whole />
+          <div class="form-row">
+            <NumberField name="setUp" label="Set-up before each piece" value={v('setUp')} unit="min" whole />
+            <NumberField name="clearUp" label="Clear-up after each piece" value={v('clearUp')} unit="min" whole />
+          </div>
           <DateField name="releaseOn" label="Not before" value={v('releaseOn')} required={false} />
         </Sheet>
         <Sheet title="Where and with what">
@@ -89,30 +95,29 @@ function Materials({ values, typed }: { values: Typed; typed?: Typed | undefined
   const field = useField('materials')
   return (
     <Sheet title="Materials">
+      <p class="field-hint">Low, likely and high. Empty a name to take its row off.</p>
       {field.error && <p class="field-error" id={`${field.id}-error`}>{field.error}</p>}
-      <div class="table-scroll" role="region" tabIndex={0} aria-label="Materials">
-        <table class="table">
-          <caption class="caption-quiet">Materials; empty a name to take its row off</caption>
-          <thead><tr>{['Name', 'Unit', 'Low', 'Likely', 'High', 'How worked out'].map((h) => <th key={h} scope="col">{h}</th>)}</tr></thead>
-          <tbody>
-            {rows.map((i) => (
-              <tr key={i}>
-                {([['materialName', 'name'], ['materialUnit', 'unit'], ['materialLow', 'low'], ['materialLikely', 'likely'], ['materialHigh', 'high'], ['materialRule', 'rule']] as const).map(([name, word]) => (
-                  <td key={name}>
-                    {name === 'materialUnit' ? (
-                      <select class="input input-short" name={name} aria-label={`Material ${i + 1}, ${word}`}>
-                        {['g', 'ml', 'm', 'm2', 'pcs'].map((u) => <option key={u} value={u} selected={cell(name, i) === u}>{u === 'm2' ? 'm²' : u}</option>)}
-                      </select>
-                    ) : (
-                      <input class={`input input-${name === 'materialName' || name === 'materialRule' ? 'middle' : 'short'}`} name={name} value={cell(name, i)} aria-label={`Material ${i + 1}, ${word}`} />
-                    )}
-                  </td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      {rows.map((i) => (
+        <div class="form-row" key={i}>
+          {COLUMNS.map(([name, word, size]) => (
+            <div class="field" key={name}>
+              <label for={`${field.id}-${name}-${i}`}>{word}<span class="hidden"> of material {i + 1}</span></label>
+              {name === 'materialUnit' ? (
+                <select class="input input-short" id={`${field.id}-${name}-${i}`} name={name}>
+                  {['g', 'ml', 'm', 'm2', 'pcs'].map((u) => <option key={u} value={u} selected={cell(name, i) === u}>{u === 'm2' ? 'm²' : u}</option>)}
+                </select>
+              ) : (
+                <input class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name} value={cell(name, i)} />
+              )}
+            </div>
+          ))}
+        </div>
+      ))}
     </Sheet>
   )
 }
+
+const COLUMNS = [
+  ['materialName', 'Material', 'middle'], ['materialUnit', 'Unit', 'short'], ['materialLow', 'Low', 'short'], ['materialLikely', 'Likely', 'short'], ['materialHigh', 'High', 'short'],
+  ['materialRule', 'How worked out', 'middle'],
+] as const

@@ -49,7 +49,7 @@ function Cautions({ task, coat, build, steps }: TaskPageProps) {
   const hazard = task.product?.hazard ?? ''
   const said = [
     task.caution,
-    hazard !== '' && hazard !== task.caution ? hazard : '',
+    sameWarning(hazard, task.caution) ? '' : hazard,
     task.dusty && !/dust/i.test(task.caution) ? 'Dust harms: extractor on, a mask that fits and filters it; never dry-sand film that is not cured.' : '',
     machines.length > 0 && !/machine/i.test(task.caution) ? `Only people checked on ${machines.join(' and ')} work with it, guards on.` : '',
     minors.length > 0 && (task.product !== null || machines.length > 0 || task.dusty) ? `${minors.join(', ')} ${minors.length === 1 ? 'is' : 'are'} under age: not without the supervision that local rules ask for, and not with uncured resin, solvents or machines.` : '',
@@ -58,6 +58,9 @@ function Cautions({ task, coat, build, steps }: TaskPageProps) {
   if (said.length === 0) return null
   return <Caution>{said.map((t) => <p key={t}>{t}</p>)}</Caution>
 }
+
+/** A list's caution and a product's often say the same, in other words after the first few. */
+const sameWarning = (a: string, b: string) => a !== '' && a.slice(0, 24) === b.slice(0, 24)
 
 /** The two taps: hours, finished, and what is left. */
 function QuickRow({ task, at, sent, state }: TaskPageProps & { at: string }) {
@@ -88,9 +91,9 @@ function StepsSheet({ steps, at, mayLog, sent, task }: TaskPageProps & { at: str
     <Sheet title="Checklist">
       <div id="steps" />
       {sent?.form === 'steps' && <ErrorSummary refusal={sent.refusal} />}
-      <ul class="checklist">
+      <ul class="plain-list">
         {steps.map((s) => (
-          <li key={s.id} class={s.tickedAt === null ? 'step' : 'step step-done'}>
+          <li key={s.id}>
             {mayLog && (
               <TapForm action={`${at}/steps/${s.id}`} fields={{ ticked: s.tickedAt === null ? 'yes' : 'no' }} pressed={s.tickedAt !== null} about={s.text}>
                 {s.tickedAt === null ? 'Tick' : 'Ticked'}

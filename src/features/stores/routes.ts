@@ -10,7 +10,7 @@ import { CureProductForm, EditCureProductForm, NoForm, RetireForm } from './sche
 
 const VIEW = { config: { may: 'stores.view' } }
 const EDIT = { config: { may: 'stores.products' } }
-const idOf = (req: FastifyRequest): string => (req.params as { productId: string }).productId
+const idOf = (req: FastifyRequest): string => (req.params as { id: string }).id
 
 /** What an empty form begins with: the figures that are usual where a data sheet says nothing. */
 const BEGIN = { kind: 'epoxy', referenceTemp: '20', filmEnergyLow: '18', filmEnergyHigh: '55', potEnergy: '55', cureFloor: '10', dustSensitive: 'on' }
@@ -28,12 +28,12 @@ export default async function routes(app: FastifyInstance, { db }: Deps): Promis
   app.post('/stores/cure-products/new', EDIT, (req, reply) =>
     write(req, reply, { schema: CureProductForm, run: addProduct, refused: (refusal, typed) => form(reply, null, refusal, typed) }))
 
-  app.get('/stores/cure-products/:productId', VIEW, async (req, reply) => reply.view(CureProductPage, await productPage(db, idOf(req))))
-  app.get('/stores/cure-products/:productId/edit', EDIT, (req, reply) => form(reply, idOf(req)))
-  app.post('/stores/cure-products/:productId/edit', EDIT, (req, reply) =>
+  app.get('/stores/cure-products/:id', VIEW, async (req, reply) => reply.view(CureProductPage, await productPage(db, idOf(req))))
+  app.get('/stores/cure-products/:id/edit', EDIT, (req, reply) => form(reply, idOf(req)))
+  app.post('/stores/cure-products/:id/edit', EDIT, (req, reply) =>
     write(req, reply, { schema: EditCureProductForm, run: (tx, ctx, input) => editProduct(tx, ctx, idOf(req), input), refused: (refusal, typed) => form(reply, idOf(req), refusal, typed) }))
   for (const [path, isActive] of [['retire', false], ['take-up', true]] as const) {
-    app.post(`/stores/cure-products/:productId/${path}`, EDIT, (req, reply) =>
+    app.post(`/stores/cure-products/:id/${path}`, EDIT, (req, reply) =>
       write(req, reply, {
         schema: RetireForm,
         run: (tx, ctx, input) => retireProduct(tx, ctx, idOf(req), input.version, isActive),

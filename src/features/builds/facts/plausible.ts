@@ -19,7 +19,7 @@ export function beyondReach(task: ReachTask, reach: Reach): { field: 'handsFrom'
   if (task.kind === 'unattended') return null
   const people = `the club has ${reach.members} ${reach.members === 1 ? 'member' : 'members'}`
   if (task.handsFrom > reach.members) return { field: 'handsFrom', message: `“${task.name}” asks for ${task.handsFrom} hands and ${people}: ask for fewer, or add the helpers as members` }
-  if (task.handsTo > reach.members) return { field: 'handsTo', message: `Up to ${task.handsTo} hands, and ${people}: at most ${reach.members}` }
+  if (task.handsTo > reach.members) return { field: 'handsTo', message: `“${task.name}” takes up to ${task.handsTo} hands and ${people}: at most ${reach.members}` }
   if (reach.longestMin === null) return null
   const around = task.setUpMin + task.clearUpMin
   if (task.smallestMin !== null) {

@@ -38,7 +38,8 @@ export function buildRoutes(app: FastifyInstance, deps: Deps): void {
   app.get('/builds/:buildId/started', VIEW, async (req, reply) => {
     const { tasks, ...page } = await startedPage(db, idOf(req))
     const reach = await clubReach(db, dateColumn(isoDate(deps.clock.now())))
-    const beyond = tasks.flatMap((t) => ({ id: t.id, far: beyondReach(t, reach) })).flatMap(({ id, far }) => (far ? [{ id, message: far.message }] : []))
+    // Fewer hands than would be welcome is no hindrance.
+    const beyond = tasks.flatMap((t) => ({ id: t.id, far: beyondReach(t, reach) })).flatMap(({ id, far }) => (far && far.field !== 'handsTo' ? [{ id, message: far.message }] : []))
     return reply.view(Started, {
       ...page, beyond, count: tasks.length, coats: tasks.filter((t) => t.productId !== null).length, work: personMinutes(tasks), materials: materialSums(tasks.flatMap((t) => t.materials)),
     })
