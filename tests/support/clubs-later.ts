@@ -27,8 +27,8 @@ export function later(d: Dice, problem: Problem, plan: Plan): Problem {
     if (link.kind !== 'window' || link.wash === null || !missed.has(link.id)) return link
     return { ...link, wash: washLater(link.wash, of(link.wash.id), now) }
   })
-  const coming = order.filter((p) => p.end > now && p.people.length > 0)
-  const pinned = coming.filter((p) => (p.fixed !== null && p.start > now) || (p.start > now && p.start < now + 3 * 1440 && d.chance(0.15)))
+  const coming = order.filter((p) => p.end > now)
+  const pinned = coming.filter((p) => p.start > now && (p.fixed !== null || (p.people.length > 0 && p.start < now + 3 * 1440 && d.chance(0.15))))
   const underWay = coming.filter((p) => p.start <= now)
   const fix = (p: Piece, why: FixedPiece['why']): FixedPiece => ({ taskId: p.taskId, start: p.start, end: p.end, people: p.people, supervisor: p.supervisor, placeId: p.placeId, why })
   return {
@@ -40,7 +40,10 @@ export function later(d: Dice, problem: Problem, plan: Plan): Problem {
       return { ...place, lastDust: dusty.length === 0 ? place.lastDust : instant(Math.max(...dusty, place.lastDust ?? -Infinity)) }
     }),
     // Somebody falls ill: their presence of one of the coming days is gone.
-    people: problem.people.map((p) => (d.chance(0.2) ? { ...p, presence: p.presence.filter((r) => dayOf(problem, r.start) !== dayOf(problem, instant(now + d.between(2, 8) * 1440))) } : p)),
+    people: problem.people.map((p) => {
+      const ill = d.chance(0.2) ? dayOf(problem, now) + d.between(1, 7) : null
+      return { ...p, presence: p.presence.filter((r) => dayOf(problem, r.start) !== ill) }
+    }),
   }
 }
 

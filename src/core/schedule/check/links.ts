@@ -38,8 +38,10 @@ function lag(c: Context, link: { readonly id: string; readonly edge: 'start' | '
   const begun = from.done ? null : from.task?.startedAt ?? null
   const edge = link.edge === 'start' ? begun ?? startOf(from) : finishOf(from)
   if (start === null || edge === null || (from.done && to.done)) return
-  const first = to.done ? from.pieces[0]! : to.pieces[0]!
-  if (isHistory(c.problem, first)) return
+  const first = to.done ? from.pieces[0] : to.pieces[0]
+  if (!first || isHistory(c.problem, first)) return
+  // Done too early already, whatever comes: a fact, not a fault of the plan.
+  if (to.done && link.min !== null && to.done.start - link.min < c.problem.now) return
   const after = start - edge
   const what = `${to.id} starts ${after} minutes after the ${link.edge} of ${from.id}`
   if (link.min !== null && after < link.min) c.fault('lag', first, `${what}; link ${link.id} asks for at least ${link.min}.`)
