@@ -4,25 +4,23 @@ type Find = (db: Db, buildId: string) => Promise<(string | null | undefined)[]>
 
 const idsOf = (...rows: ({ id: string | bigint } | null)[]) => rows.map((row) => (row === null ? null : String(row.id)))
 
-const sessions: Find = async (db) =>
-  idsOf(
-    await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'asc' }, { starts: 'asc' }] }),
-    await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'desc' }, { starts: 'asc' }] }),
-    await db.session.findFirst({ where: { closeOut: { isNot: null } }, orderBy: { date: 'desc' } }),
-  )
+const member: Find = async (db) => idsOf(await db.member.findFirst({ where: { competences: { some: {} } }, orderBy: { name: 'asc' } }))
 
-/**
- * What the names in addresses stand for, out of what is in the database: by the folder they stand in where `:id` alone doesn't
- * say it. Several where pages of one kind differ.
- */
+/** What the names in addresses stand for, out of what is in the database; several where pages of one kind differ. */
 const FINDERS: Record<string, Find> = {
-  'members/:id': async (db) => idsOf(await db.member.findFirst({ where: { competences: { some: {} } }, orderBy: { name: 'asc' } })),
-  'cure-products/:id': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
-  'sessions/:id': sessions,
-  'sessions/:sessionId': sessions,
-  'series/:id': async (db) => idsOf(await db.series.findFirst({ orderBy: { name: 'asc' } })),
-  'places/:id': async (db) => idsOf(await db.place.findFirst({ orderBy: { name: 'asc' } })),
-  'tools/:id': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
+  'members/:id': member,
+  ':memberId': member,
+  ':productId': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
+  ':sessionId': async (db) =>
+    idsOf(
+      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'asc' }, { starts: 'asc' }] }),
+      await db.session.findFirst({ where: { state: 'planned', closeOut: null }, orderBy: [{ date: 'desc' }, { starts: 'asc' }] }),
+      await db.session.findFirst({ where: { closeOut: { isNot: null } }, orderBy: { date: 'desc' } }),
+    ),
+  ':seriesId': async (db) => idsOf(await db.series.findFirst({ orderBy: { name: 'asc' } })),
+  ':siteId': async (db) => idsOf(await db.site.findFirst({ orderBy: { name: 'asc' } })),
+  ':placeId': async (db) => idsOf(await db.place.findFirst({ orderBy: { name: 'asc' } })),
+  ':toolId': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
   'moved/:id': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>

@@ -1,9 +1,9 @@
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
+import { useOwnId } from './own-id.ts'
 
 /** A sheet of paper on the board: a part of a page with its heading. */
 export function Sheet({ title, children, actions }: { title: ComponentChildren; children: ComponentChildren; actions?: ComponentChildren }) {
-  const id = useId()
+  const id = useOwnId()
   return (
     <section class="paper" aria-labelledby={id}>
       <div class="paper-head">

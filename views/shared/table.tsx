@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
+import { useOwnId } from './own-id.ts'
 
 export type Column<Row> = {
   key: string
@@ -28,7 +28,7 @@ export type TableProps<Row> = {
 
 /** A table that scrolls by itself, also by keyboard, when the page is narrow. */
 export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack = isMostlyWords(columns), quietCaption = false }: TableProps<Row>) {
-  const id = useId()
+  const id = useOwnId()
   if (rows.length === 0 && empty) return <div class="empty">{typeof empty === 'string' ? <p>{empty}</p> : empty}</div>
   const nameAt = Math.max(0, columns.findIndex((column) => column.isName))
   // Laid out as blocks, a table is no table any more to those who hear it, unless its roles are spelt out.

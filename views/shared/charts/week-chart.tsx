@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
+import { useOwnId } from '../own-id.ts'
 import { Sign, Swatch, type SwatchState } from '../swatch.tsx'
 
 /** One of the coming sessions: a column. */
@@ -45,7 +45,7 @@ export type WeekChartProps = {
  * out; the roles are spelt out, because a table laid out as blocks is none any more to those who hear it.
  */
 export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
-  const id = useId()
+  const id = useOwnId()
   // Where no row has anything to say, a narrow gap is enough.
   const isGap = columns.map((_, at) => rows.every((row) => (row.between[at] ?? []).length === 0))
   return (
@@ -88,10 +88,13 @@ function Head({ column, isLast, isGap }: { column: WeekColumn; isLast: boolean; 
 function Cells({ row, column, at, isLast }: { row: WeekRow; column: WeekColumn; at: number; isLast: boolean }) {
   const pieces = row.cells[at] ?? []
   const windows = row.between[at] ?? []
+  // A row must not lose all its cells: one with nothing at all says so once.
+  const isBare = row.cells.every((cell) => cell.length === 0) && row.between.every((gap) => gap.length === 0)
+  const isFree = pieces.length === 0 && !(isLast && windows.length > 0) && !(isBare && at === 0)
   return (
     <>
-      <td role="cell" class={pieces.length === 0 && !(isLast && windows.length > 0) ? 'weeks-session weeks-free' : 'weeks-session'}>
-        <span class="weeks-phone" aria-hidden="true">{column.heading}</span>
+      <td role="cell" class={isFree ? 'weeks-session weeks-free' : 'weeks-session'}>
+        {!isBare && <span class="weeks-phone" aria-hidden="true">{column.heading}</span>}
         {pieces.length === 0 ? <span class="weeks-nothing">nothing planned</span> : <ol>{pieces.map((piece) => <Piece key={piece.id} piece={piece} />)}</ol>}
         {isLast && <Windows windows={windows} />}
       </td>
