@@ -2,11 +2,11 @@
 import type { Budget, Score } from './answer.ts'
 import { CHOOSE, Generator, MEET, MISS, type Genes, type Outcome } from './generate.ts'
 import { MISSED } from './links.ts'
-import type { Model } from './model.ts'
+import type { Job, Model } from './model.ts'
 import { below, type Random } from './random.ts'
 import { compareScores, type Scorer } from './score.ts'
 import { isPure, Mirror } from './mirror.ts'
-import { PLACED, type State } from './state.ts'
+import { OFF, PLACED, type State } from './state.ts'
 
 export interface Found { readonly genes: Genes; readonly outcome: Outcome; readonly score: Score }
 
@@ -108,33 +108,41 @@ function shaken(s: Search, best: Found): Genes {
   return { ...best.genes, key }
 }
 
-/** The best plan's own order with a few jobs drawn forward, put back, or a whole build moved. */
-function neighbour(s: Search, best: Found, idle: number): Genes {
+/** The plan's own order with a few jobs drawn before others or put behind them, or a whole build moved. */
+function neighbour(s: Search, from: Found, idle: number): Genes {
   const { model, rand } = s
-  const st = best.outcome.state
-  const open = model.jobs.filter((j) => !j.done && !j.paused && st.status[j.index] !== 4)
-  const key = Float64Array.from(model.jobs, (j) => (st.status[j.index] === PLACED ? st.start[j.index]! : best.genes.key[j.index]!))
-  const span = Math.max(1, ...open.map((j) => st.end[j.index]!))
-  const windows = best.genes.windows.slice()
+  const st = from.outcome.state
+  const open = model.jobs.filter((j) => !j.done && !j.paused && st.status[j.index] !== OFF)
+  if (open.length === 0) return from.genes
+  const key = Float64Array.from(model.jobs, (j) => (st.status[j.index] === PLACED ? st.start[j.index]! : from.genes.key[j.index]!))
+  const windows = from.genes.windows.slice()
+  const any = (): Job => open[below(rand, open.length)]!
   const kind = rand()
-  if (open.length === 0) return best.genes
-  if (kind < 0.25 && model.builds.length > 1) {
+  if (kind < 0.15 && model.builds.length > 1) {
+    let span = 1
+    for (const j of open) span = Math.max(span, st.end[j.index]!)
     const b = below(rand, model.builds.length)
-    const by = (rand() * 2 - 1) * span * 0.5
+    const by = (rand() * 2 - 1) * span * 0.6
     for (const j of open) if (j.build === b) key[j.index] = key[j.index]! + by
   } else {
-    const many = 1 + below(rand, 3 + Math.min(6, idle >> 5))
+    const many = 1 + below(rand, 2 + Math.min(4, idle >> 5))
     for (let i = 0; i < many; i++) {
-      const j = open[below(rand, open.length)]!
-      const by = (rand() - 0.65) * span * (kind < 0.6 ? 0.15 : 0.6)
-      key[j.index] = key[j.index]! + by
-      // What must come before it has to come forward with it.
-      for (const l of j.into) { const k = model.links[l]!.from; if (key[k]! > key[j.index]!) key[k] = key[j.index]! - 1 }
+      const j = any()
+      const other = any()
+      if (rand() < 0.7) drawForward(model, key, j.index, Math.min(key[j.index]!, key[other.index]!) - rand())
+      else key[j.index] = Math.max(key[j.index]!, key[other.index]!) + rand()
     }
   }
-  if (kind > 0.9) {
+  if (kind > 0.85) {
     const l = below(rand, Math.max(1, model.links.length))
     if (windows.length > 0 && !s.washed.includes(l)) windows[l] = CHOOSE
   }
-  return { ...best.genes, key, windows }
+  return { ...from.genes, key, windows }
+}
+
+/** What must come before a job comes forward with it. */
+function drawForward(model: Model, key: Float64Array, k: number, to: number): void {
+  if (key[k]! <= to) return
+  key[k] = to
+  for (const l of model.jobs[k]!.into) drawForward(model, key, model.links[l]!.from, to - 0.001)
 }
