@@ -8,8 +8,9 @@ import type { Dice } from './dice.ts'
 /**
  * A problem that follows from a plan: now is inside or after one of its first pieces; all that ended before is logged as done where and
  * when it was planned, a piece that is going on is kept under way, and some coming pieces are pinned as they stand.
+ * @param isIll some people miss a day of the coming week; false: the rest of the plan is still possible as it is
  */
-export function later(d: Dice, problem: Problem, plan: Plan): Problem {
+export function later(d: Dice, problem: Problem, plan: Plan, isIll: boolean): Problem {
   const order = [...plan.pieces].sort((a, b) => a.start - b.start || a.end - b.end)
   const turn = order[Math.min(order.length - 1, d.between(0, Math.max(8, Math.floor(order.length / 4))))]
   if (!turn) return problem
@@ -41,7 +42,7 @@ export function later(d: Dice, problem: Problem, plan: Plan): Problem {
     }),
     // Somebody falls ill: their presence of one of the coming days is gone.
     people: problem.people.map((p) => {
-      const ill = d.chance(0.2) ? dayOf(problem, now) + d.between(1, 7) : null
+      const ill = isIll && d.chance(0.2) ? dayOf(problem, now) + d.between(1, 7) : null
       return { ...p, presence: p.presence.filter((r) => dayOf(problem, r.start) !== ill) }
     }),
   }
