@@ -5,7 +5,7 @@ import pg from 'pg'
 import { StartError } from './config.ts'
 import { accountForPostgres, canEnter, type Account } from './embedded/account.ts'
 import { findBinaries } from './embedded/binaries.ts'
-import { isAlive, pause, until } from './embedded/processes.ts'
+import { isAlive, pause, readPidFile, until } from './embedded/processes.ts'
 import { freePort, homeIn, initialise, launch, prepareHome, runningServer, shutDown, type Home } from './embedded/server.ts'
 
 export type EmbeddedDatabase = { url: string; pid(): number; stop(): Promise<void> }
@@ -61,23 +61,24 @@ export async function startEmbedded(dataDir: string, options: EmbeddedOptions = 
     const watch = (connection: pg.Client) => {
       connection.on('error', () => undefined)
       connection.once('end', () => {
-        if (!stopping) revive().catch((error: Error) => say(`The database is gone and does not come back: ${error.message}`))
+        if (!stopping) void revive()
       })
     }
     const revive = async () => {
       say('The database stopped unasked; starting it again.')
-      for (;;) {
-        if (stopping) return
-        const running = await runningServer(home)
-        // It may only have ended our connections, after one of its processes was killed.
-        if (running) pid = running.pid
-        else pid = await launch(home, binaries, port, settings, isUp)
+      for (let tries = 0; !stopping; tries++) {
         try {
+          const running = await runningServer(home)
+          // It may only have ended our connections, after one of its processes was killed.
+          if (running) pid = running.pid
+          else if (!stopping) pid = await launch(home, binaries, port, settings, isUp)
           ownership = await own(urlOf(port, 'postgres'), dataDir)
           watch(ownership)
           return say('The database is back.')
-        } catch {
-          await pause(200)
+        } catch (error) {
+          // As long as the service is asked for, it keeps trying: requests meanwhile get 503.
+          if (tries % 20 === 1) say(`The database does not come back yet: ${(error as Error).message}`)
+          await pause(Math.min(5_000, 200 * 2 ** tries))
         }
       }
     }
@@ -88,7 +89,7 @@ export async function startEmbedded(dataDir: string, options: EmbeddedOptions = 
       async stop() {
         stopping = true
         await ownership.end().catch(() => undefined)
-        await shutDown(pid)
+        await shutDown(readPidFile(home.data)?.pid ?? pid)
       },
     }
   } finally {

@@ -61,9 +61,11 @@ export async function runningServer(home: Home): Promise<{ pid: number; port: nu
   const file = readPidFile(home.data)
   if (!file || !isAlive(file.pid)) return null
   if (isServerOf(file.pid, home.data)) return file
+  // A server that was just killed may not be gone altogether: it is waited for.
+  const isEmpty = await until(() => processesIn(home.data)?.length === 0, 10_000)
+  if (!isAlive(file.pid)) return null
   // The number is somebody else's now (common in containers, where numbers start anew). PostgreSQL would take it for a server.
-  const left = processesIn(home.data)
-  if (left === null || left.length > 0) {
+  if (!isEmpty) {
     throw new StartError(`Database: ${home.data}/postmaster.pid names process ${file.pid}, which is no PostgreSQL of ours. If none runs on this folder, delete that file.`)
   }
   rmSync(join(home.data, 'postmaster.pid'))
