@@ -87,13 +87,15 @@ async function loadSessions(tx: Tx, siteId: string, monday: string, today: strin
     }
     await tx.session.createMany({ data: rows })
   }
-  // Some have answered already.
-  const next = await tx.session.findMany({ where: { siteId, date: { gte: date(today) }, state: 'planned' }, orderBy: { date: 'asc' }, take: 4, select: { id: true, date: true } })
+  // Some have answered already: the n-th coming session of that weekday.
+  const coming = await tx.session.findMany({ where: { siteId, date: { gt: date(today) }, state: 'planned' }, orderBy: { date: 'asc' }, take: 8, select: { id: true, date: true } })
+  const nth = (weekday: number, n: number) => coming.filter((c) => weekdayOf(c.date.toISOString().slice(0, 10)) === weekday)[n]
   const answers = [
-    [0, 'priya', 'coming', '18:30', '21:00'], [0, 'yusuf', 'not_coming', null, null], [1, 'oona', 'coming', '09:30', '15:00'], [1, 'luis', 'coming', '09:30', '16:30'], [1, 'tomas', 'not_coming', null, null], [2, 'nadia', 'coming', '19:00', '21:30'],
+    [3, 0, 'priya', 'coming', '18:30', '21:00'], [3, 0, 'yusuf', 'not_coming', null, null], [6, 0, 'oona', 'coming', '09:30', '15:00'], [6, 0, 'luis', 'coming', '09:30', '16:30'],
+    [6, 0, 'tomas', 'not_coming', null, null], [3, 1, 'nadia', 'coming', '19:00', '21:30'], [6, 1, 'luis', 'not_coming', null, null],
   ] as const
-  for (const [n, key, answer, fromTime, toTime] of answers) {
-    const session = next[n]
+  for (const [weekday, n, key, answer, fromTime, toTime] of answers) {
+    const session = nth(weekday, n)
     if (session) await tx.attendance.create({ data: { sessionId: session.id, memberId: need(key), answer, fromTime, toTime } })
   }
 }

@@ -10,7 +10,8 @@ import { tellPast } from './history.ts'
 import type { Past, PastBuild, When } from './past.ts'
 import { CLUB, PAST_WEEKS } from './scenario.ts'
 
-const quiet = { info: () => undefined, warn: console.warn, error: console.error, debug: () => undefined }
+const say = (...what: unknown[]): void => void process.stderr.write(`${JSON.stringify(what)}\n`)
+const quiet = { info: () => undefined, warn: say, error: say, debug: () => undefined }
 
 async function tell(url: string): Promise<void> {
   await migrate(url)

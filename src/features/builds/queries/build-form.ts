@@ -14,7 +14,7 @@ export async function buildValues(db: Reader, buildId: string): Promise<FormValu
 /** What forms about builds offer to choose from. */
 export async function buildChoices(db: Reader) {
   const [places, members] = [
-    await db.place.findMany({ where: { isActive: true }, select: { id: true, name: true, bays: true, site: { select: { name: true } } }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
+    await db.place.findMany({ where: { isActive: true }, select: { id: true, name: true, bays: true, site: { select: { name: true, kind: true } } }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
     await db.member.findMany({ where: { isActive: true }, select: { id: true, name: true, isMinor: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
   ]
   return { places, members }

@@ -45,7 +45,8 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
   const horizon = instant(now + HORIZON_WEEKS * 7 * DAY)
   const w = { now, from, until: horizon }
   const zone = await loadZone(tx, from, instant(horizon + 8 * DAY))
-  const people = await loadPeople(tx)
+  // Nobody under age is planned: the grown-ups in the shed decide what they do, with whom.
+  const people = (await loadPeople(tx)).filter((p) => !p.isMinor)
   const presence = await loadPresence(tx, w)
   const { places } = await loadPlaces(tx, w)
   const resources = await loadResources(tx, w)
