@@ -2,7 +2,7 @@ import type { BuildPlan } from '../../src/features/planning/queries/build-plan.t
 import type { PieceView } from '../../src/features/planning/queries/shown.ts'
 import { Breadcrumb, ButtonLink, ButtonRow, Empty, ErrorSummary, Layout, Notice, Sheet, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal } from '../shared/index.ts'
 import { failureWords } from './failure.ts'
-import { launchText } from './launch.tsx'
+import { launchText } from './launch.ts'
 import { logHref, PieceTime, sentenceCase, WindowLine } from './pieces.tsx'
 import { useWords } from './use-words.ts'
 import { droppedReason, duration, launchDay, missedReason, placeName, reason, sentence, taskName, unplannedReason, whoDoes, type Words } from './words.ts'

@@ -54,7 +54,7 @@ function columns(times: TimeWords): Column<WeekRow>[] {
     { key: 'planned', heading: 'Planned', numeric: true, cell: (r) => cell(r.planned) },
     { key: 'logged', heading: 'Logged', numeric: true, cell: (r) => (r.isPast || r.isNow ? hours(r.logged) : '') },
     { key: 'left', heading: 'Work left', numeric: true, cell: (r) => cell(r.left) },
-    { key: 'launch', heading: 'Projected launch', cell: (r) => (r.launch === null ? (r.isPast || r.isNow ? '–' : '') : times.date(r.launch)) },
+    { key: 'launch', heading: 'Projected launch', cell: (r) => (r.launch === null ? (r.isPast || r.isNow ? '–' : '') : times.week(r.launch)) },
   ]
 }
 

@@ -1,7 +1,7 @@
 import type { CuringView, Noticeboard } from '../../src/features/planning/queries/noticeboard.ts'
-import { Board, ButtonLink, ButtonRow, Caution, DefinitionRows, Empty, Layout, Notice, Sheet, Swatch, usePage } from '../shared/index.ts'
+import { Board, ButtonLink, ButtonRow, Caution, Empty, Layout, Notice, Sheet, Swatch, usePage } from '../shared/index.ts'
 import { failureWords } from './failure.ts'
-import { LaunchWords } from './launch.tsx'
+import { launchText } from './launch.ts'
 import { PieceLine, sentenceCase, WindowLine } from './pieces.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
@@ -28,7 +28,9 @@ export function NoticeboardPage(board: Noticeboard) {
         <Wet board={board} w={w} />
         {board.builds.length > 0 && (
           <Sheet title="Launches" actions={<ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>}>
-            <DefinitionRows rows={board.launches.map((l) => [<a href={`/builds/${l.build.id}/plan`}>{l.build.name}</a>, <LaunchWords w={w} view={l} />])} />
+            <ul class="pieces">
+              {board.launches.map((l) => <li key={l.build.id}><a href={`/builds/${l.build.id}/plan`}><b>{l.build.name}</b></a>: {sentence(launchText(w, l))}</li>)}
+            </ul>
           </Sheet>
         )}
         {board.unplanned.length > 0 && <CantBePlanned board={board} w={w} />}
@@ -114,14 +116,14 @@ function Wet({ board, w }: { board: Noticeboard; w: Words }) {
       {soft.length > 0 && (
         <>
           <h3>Curing</h3>
-          <ul><Films films={soft} w={w} /></ul>
+          <ul class="windows"><Films films={soft} w={w} /></ul>
           <Caution>A thumbnail test beats the clock: log what you find. Don’t sand a film that still sticks; its dust is not cured either.</Caution>
         </>
       )}
       {hard.length > 0 && (
         <details>
           <summary>{plural(hard.length, 'film')} hard enough to work on, not fully cured yet</summary>
-          <ul><Films films={hard} w={w} /></ul>
+          <ul class="windows"><Films films={hard} w={w} /></ul>
         </details>
       )}
     </Sheet>

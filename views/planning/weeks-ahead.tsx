@@ -66,9 +66,14 @@ function piece(w: Words, p: PieceView): WeekPiece {
 
 /** Windows before the first session stand with those after it: each is told with its day anyway. */
 function betweens(w: Words, row: ChartRow): WeekWindow[][] {
-  const all = row.windows
-  const first = [...(all[0] ?? []), ...(all[1] ?? [])]
-  return [first, ...all.slice(2)].map((slot) => slot.map((x) => window(w, x)))
+  const slots = row.windows.map((slot, at) => [...slot.map((x) => window(w, x)), ...(row.missed[at] ?? []).map((m) => letGo(w, m))])
+  const [before = [], after = [], ...rest] = slots
+  return [[...before, ...after], ...rest]
+}
+
+function letGo(w: Words, m: ChartRow['missed'][number][number]): WeekWindow {
+  const coat = taskName(w, w.names.links.get(m.linkId)?.from ?? '')
+  return { id: m.linkId, state: 'missed', coat: sentenceCase(coat), text: `${windowTimes(w, m)}; let go, washed and sanded instead` }
 }
 
 function window(w: Words, x: WindowView): WeekWindow {

@@ -1,8 +1,8 @@
 import type { Reader } from '../../../platform/database.ts'
 import type { Actor } from '../../../platform/write.ts'
 import { taskStates } from '../../builds/public.ts'
-import type { NameBook } from '../model.ts'
-import { toDate } from '../times.ts'
+import type { NameBook, StoredMissed, Window } from '../model.ts'
+import { toDate, toInstant } from '../times.ts'
 import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionsAhead, siteOfPlaces, zoneAround, type SessionCard } from './sessions.ts'
@@ -15,6 +15,8 @@ export type ChartRow = {
   readonly cells: readonly (readonly PieceView[])[]
   /** windows[i]: opening after session i - 1 began and before session i begins; the last: after the last began. */
   readonly windows: readonly (readonly WindowView[])[]
+  /** The same for windows that are let go. */
+  readonly missed: readonly (readonly (StoredMissed & Window)[])[]
 }
 
 export type WeekChart = {
@@ -42,12 +44,13 @@ export async function weekChart(db: Reader, member: Actor, now: Date, count = SE
   const pieces = plan ? pieceViews(plan, names) : []
   const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
   const windows = plan ? windowViews(plan, names, finished) : []
+  const missed = (plan?.missed ?? []).flatMap((m) => (m.opens === null || (m.closes !== null && m.closes <= toInstant(now)) ? [] : [{ ...m, opens: m.opens }]))
   const taken = new Set<string>()
   const rows = builds.map((build) => {
     const own = pieces.filter((p) => p.buildId === build.id)
     const cells = sessions.map((s) => own.filter(isInSession(s, siteOf)))
     for (const p of cells.flat()) taken.add(p.pieceId)
-    return { build, cells, windows: between(sessions, windows.filter((w) => w.buildId === build.id)) }
+    return { build, cells, windows: between(sessions, windows.filter((w) => w.buildId === build.id)), missed: between(sessions, missed.filter((m) => buildOfLink(names, m.linkId) === build.id)) }
   })
   return {
     names, rows, hasPlan: plan !== null,
@@ -56,8 +59,10 @@ export async function weekChart(db: Reader, member: Actor, now: Date, count = SE
   }
 }
 
-function between(sessions: readonly SessionCard[], windows: readonly WindowView[]): WindowView[][] {
-  const slots: WindowView[][] = Array.from({ length: sessions.length + 1 }, () => [])
+const buildOfLink = (names: NameBook, linkId: string) => names.tasks.get(names.links.get(linkId)?.to ?? '')?.buildId
+
+function between<W extends Window>(sessions: readonly SessionCard[], windows: readonly W[]): W[][] {
+  const slots: W[][] = Array.from({ length: sessions.length + 1 }, () => [])
   const last = sessions.at(-1)
   for (const w of windows) {
     // A window that opens while a session is on stands after it.

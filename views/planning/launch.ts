@@ -2,10 +2,6 @@ import type { LaunchView } from '../../src/features/planning/queries/shown.ts'
 import { launchDay, type Words } from './words.ts'
 
 /** When she is launched as planned, what no plan can beat, and the target. */
-export function LaunchWords({ w, view }: { w: Words; view: LaunchView }) {
-  return <>{launchText(w, view)}</>
-}
-
 export function launchText(w: Words, { build, launch, lowerBound, late }: LaunchView): string {
   if (build.state === 'paused') return 'paused'
   if (launch === null) return `no launch date yet: something before the launch can’t be planned${targetText(w, build.launchTarget)}`
