@@ -41,7 +41,7 @@ export function fixedPieces(q: FixedQuestion): Fixed {
   const kept = [...agreed, ...begun]
     .sort((a, b) => a.start - b.start || (a.pieceId < b.pieceId ? -1 : 1))
     .flatMap((piece) => (pinned.has(piece.taskId) ? [] : keep(q, specs, left, piece)))
-    .filter((piece) => !isAgainstFacts(q, piece, dropped))
+    .filter((piece) => !isAgainstFacts(q, piece, dropped) && !isGivenUp(pins, piece, dropped))
   return { fixed: [...pins, ...kept, ...running(q, new Set([...pinned, ...kept.map((k) => k.taskId)]))], dropped }
 }
 
@@ -79,6 +79,14 @@ function keep(q: FixedQuestion, specs: ReadonlyMap<string, TaskSpec>, left: Map<
   return [{
     taskId: piece.taskId, start: instant(start), end: instant(start + around + worked), people: piece.people, supervisor: piece.supervisor, placeId: piece.placeId, why,
   }]
+}
+
+/** A person pinned these people to something else at that time: that is what was agreed since. */
+function isGivenUp(pins: readonly FixedPiece[], piece: FixedPiece, dropped: StoredDropped[]): boolean {
+  const takes = (pin: FixedPiece) => pin.start < piece.end && pin.end > piece.start && pin.people.some((id) => piece.people.includes(id) || id === piece.supervisor)
+  if (piece.why !== 'frozen' || !pins.some(takes)) return false
+  dropped.push({ taskId: piece.taskId, start: piece.start, why: piece.why, fault: { rule: 'busy', pieceId: null, text: 'its people are pinned to another piece' } })
+  return true
 }
 
 /** Deliveries, hires and waits that have begun run on by themselves. */

@@ -73,6 +73,15 @@ test('an agreed piece that facts overtook is dropped and said: the coat under it
   expect(fixedPieces(ask({ previous: [piece({ start: 700, end: 835 })], earliest: () => 720 })).dropped).toEqual([])
 })
 
+test('who is pinned to something else at that time is free of what was agreed, and it is said', () => {
+  const pin: FixedPiece = { taskId: 'u', start: instant(720), end: instant(780), people: ['ben'], supervisor: null, placeId: 'floor', why: 'pinned' }
+  const { fixed, dropped } = fixedPieces(ask({ pins: [pin], tasks: [task(), task({ id: 'u' })] }))
+  expect(fixed.map((p) => p.taskId)).toEqual(['u'])
+  expect(dropped).toMatchObject([{ taskId: 't', why: 'frozen', fault: { rule: 'busy' } }])
+  // What is under way isn't taken from people's hands.
+  expect(fixedPieces(ask({ pins: [pin], tasks: [task({ startedAt: instant(600) }), task({ id: 'u' })] })).fixed.map((p) => p.taskId)).toEqual(['u', 't'])
+})
+
 test('an unattended task that has begun runs on by itself', () => {
   const hire = task({ work: { kind: 'unattended', minutes: minutes(500) }, startedAt: instant(400), smallest: null, setUp: minutes(0), clearUp: minutes(0) })
   expect(spans(ask({ tasks: [hire], previous: [] }))).toEqual([[400, 900, 'under-way']])
