@@ -11,7 +11,7 @@ export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: Bui
   const done = tasks.filter((t) => t.state === 'done').length
   const at = `/builds/${build.id}`
   return (
-    <Layout title={build.name} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }]} />} wide>
+    <Layout title={build.name} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }]} />} live={[`build:${build.id}`]} wide>
       <Head build={build} />
       <Progress share={tasks.length === 0 ? 0 : done / tasks.length}>
         {done} of {tasks.length} tasks done, {hoursMin(tasks.reduce((n, t) => n + t.loggedMin, 0))} logged, about {hoursMin(tasks.reduce((n, t) => n + t.leftMin, 0))} left

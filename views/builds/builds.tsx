@@ -11,7 +11,7 @@ export function Builds({ builds }: { builds: readonly BuildCard[] }) {
     { title: 'Launched', rows: builds.filter((b) => b.state === 'launched') },
   ].filter((g) => g.rows.length > 0)
   return (
-    <Layout title="Builds">
+    <Layout title="Builds" live={['plan']}>
       {builds.length === 0 ? <Empty action={start}>No build is under way yet. A standard job list gets one going: her tasks, links and hours are worked out from a few measurements.</Empty> : <ButtonRow>{start}</ButtonRow>}
       {groups.map((g) => (
         <section key={g.title} aria-label={g.title}>

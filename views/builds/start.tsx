@@ -35,13 +35,13 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
   const again = new URLSearchParams({ grade: model.grade }).toString()
   return (
     <Form action={action} refusal={refusal} typed={typed} hidden={{ ...fixed, grade: model.grade, list: model.list.key }}>
-      <Sheet title="Measurements">
+      {model.measurements.length > 0 && <Sheet title="Measurements">
         <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade]]} />
         <p><a href={`${action}?${again}`}>Another length, beam or finish</a></p>
         <p>Measure what you can from the plans. Whatever is left as it stands is a guess from length and beam, and can be measured later.</p>
         {model.measurements.filter((m) => !asked.includes(m.key)).map((line) => <MeasurementField key={line.key} line={line} />)}
-      </Sheet>
-      <Sheet title="What the list’s names stand for here">
+      </Sheet>}
+      {model.products.length > 0 && <Sheet title="What the list’s names stand for here">
         <ToolFields model={model} />
         {model.places.map(({ role, chosen }) => (
           <SelectField
@@ -56,9 +56,9 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
             options={model.choices.products.map((p) => ({ value: p.id, label: p.name }))}
           />
         ))}
-      </Sheet>
+      </Sheet>}
       <Sheet title="Herself">
-        <AboutFields values={{ placeId: model.choices.places.find((p) => p.bays > 0)?.id ?? model.choices.places[0]?.id }} choices={model.choices} />
+        <AboutFields values={{ placeId: (model.choices.places.find((p) => p.bays > 0 && p.site.kind === 'club') ?? model.choices.places.find((p) => p.bays > 0) ?? model.choices.places[0])?.id }} choices={model.choices} />
         {model.choices.places.length === 0 && <Notice kind="care">The club has no place yet: <a href="/workshop/places/new">add one</a> first.</Notice>}
         <TeamFields choices={model.choices} team={page.member ? [page.member.id] : []} />
         <ButtonRow><Button>Start her</Button></ButtonRow>

@@ -22,7 +22,7 @@ export function Started({ build, notes, beyond, count, coats, windows, work, mat
             ['Team', build.team.map((m) => m.name).join(', ') || 'nobody yet'],
           ]}
         />
-        <p>These are first guesses for a first-timer’s pace; the hours you log will tell better. The work plan is being worked out now.</p>
+        {count === 0 ? <p>She has no tasks yet: add her first.</p> : <p>These are first guesses for a first-timer’s pace; the hours you log will tell better. The work plan is being worked out now.</p>}
         <ButtonRow><ButtonLink href={`/builds/${build.id}/plan`}>Her work plan</ButtonLink></ButtonRow>
       </Sheet>
       {(notes.length > 0 || beyond.length > 0) && (
@@ -31,7 +31,7 @@ export function Started({ build, notes, beyond, count, coats, windows, work, mat
         </Sheet>
       )}
       {build.team.some((m) => m.isMinor) && <Notice kind="care">There are minors in her team: machines, solvents and uncured resin are not theirs without the supervision that local rules ask for.</Notice>}
-      <Sheet title="Materials, first guess">
+      {count > 0 && <Sheet title="Materials, first guess">
         <Table
           caption="What her tasks ask for, waste apart" rows={materials} rowKey={(m) => `${m.name}|${m.unit}`} empty="Her list names no materials."
           columns={[
@@ -42,7 +42,7 @@ export function Started({ build, notes, beyond, count, coats, windows, work, mat
             { key: 'unit', heading: 'Unit', cell: (m) => (m.unit === 'm2' ? 'm²' : m.unit) },
           ]}
         />
-      </Sheet>
+      </Sheet>}
     </Layout>
   )
 }

@@ -14,7 +14,7 @@ export function TaskPage(props: TaskPageProps) {
   const mayEdit = page.may('builds.edit')
   const at = `/builds/${build.id}/tasks/${task.id}`
   return (
-    <BuildLayout build={build} title={task.name}>
+    <BuildLayout build={build} title={task.name} live={[`build:${build.id}`]}>
       <p class="state"><Swatch state={swatchOf({ ...state, isWindowOpen: state.state === 'ready' && state.window !== null })}>{state.word}</Swatch> {state.why}</p>
       {sent?.form === 'task' && <ErrorSummary refusal={sent.refusal} />}
       <Cautions {...props} />

@@ -108,6 +108,20 @@ describe('starting a build from the dinghy list', () => {
   })
 })
 
+describe('a build without a list', () => {
+  test('starts empty, and takes a task with a phase of its own', async () => {
+    expect(words((await builder.get('/builds/new/own')).body)).toContain('Start her')
+    const placeId = (await club.make.place({ bays: 1 })).id
+    const answer = await builder.post('/builds/new/own', { list: 'own', grade: 'good', name: 'Punt', design: '', placeId, launchTarget: '', priority: '1', visibility: 'club', team: builder.memberId })
+    expect(answer.statusCode, words(answer.body)).toBe(303)
+    const { id } = await club.db.build.findUniqueOrThrow({ where: { name: 'Punt' } })
+    for (const path of ['', '/started', '/tasks/new']) expect((await builder.get(`/builds/${id}${path}`)).statusCode).toBe(200)
+    const task = { name: 'Saw planks', newPhase: 'Hull', kind: 'shared', low: '1', likely: '1', high: '2', handsFrom: '1', handsTo: '1', smallest: '', where: 'boat' }
+    expect((await builder.post(`/builds/${id}/tasks/new`, task)).statusCode).toBe(303)
+    expect(words((await builder.get(`/builds/${id}`)).body)).toContain('Hull 0 of 1 done')
+  })
+})
+
 describe('a build as a whole', () => {
   test('team, pause and going on, name and target', async () => {
     const id = await started(club, builder, { name: 'Whole' })

@@ -1,11 +1,11 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { z } from 'zod'
 import { isTaken, type Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { dateColumn, isoDate } from '../facts/times.ts'
 import { buildValues } from '../queries/build-form.ts'
 import type { EditBuildForm, PauseForm, TeamForm } from '../schemas/build.ts'
+import { changed } from './changed.ts'
 import { activeMembers } from './found.ts'
 
 const stale = async (tx: Tx, buildId: string) =>
@@ -33,7 +33,7 @@ export async function editBuild(tx: Tx, ctx: Ctx, buildId: string, input: z.outp
     throw error
   }
   await audit(tx, ctx, { what: 'build edited', entity: 'build', entityId: buildId, buildId, before: build, after: data })
-  await requestReplan(tx, `${input.name}: ${changes(build, data)}`, ctx)
+  await changed(tx, ctx, buildId, `${input.name}: ${changes(build, data)}`)
   const full = build.placeId !== input.placeId && taken >= place.bays ? ` ${place.name} has ${place.bays} ${place.bays === 1 ? 'bay' : 'bays'}, and ${taken} other ${taken === 1 ? 'build stands' : 'builds stand'} there.` : ''
   return ok({ location: `/builds/${buildId}`, flash: `${input.name} is saved.${full}` })
 }
@@ -63,7 +63,7 @@ export async function setTeam(tx: Tx, ctx: Ctx, buildId: string, input: z.output
   await tx.buildMember.createMany({ data: team.map((memberId) => ({ buildId, memberId })), skipDuplicates: true })
   await tx.build.update({ where: { id: buildId }, data: { version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'team changed', entity: 'build', entityId: buildId, buildId, before, after: team })
-  await requestReplan(tx, `The team of ${build.name} changed`, ctx)
+  await changed(tx, ctx, buildId, `The team of ${build.name} changed`)
   const out = !input.team.includes(ctx.member.id) && before.includes(ctx.member.id) ? ' You are not in it any more.' : ''
   const location = out !== '' && build.visibility === 'team' && !ctx.member.roles.includes('officer') ? '/builds' : `/builds/${buildId}`
   return ok({ location, flash: `${build.name} has a team of ${input.team.length}.${out}` })
@@ -75,7 +75,7 @@ export async function pauseBuild(tx: Tx, ctx: Ctx, buildId: string, input: z.out
   if (build.state !== 'active') return refused(422, build.state === 'paused' ? `${build.name} is paused already.` : `${build.name} is launched: nothing is left to pause.`)
   await tx.build.update({ where: { id: buildId }, data: { state: 'paused', pausedOn: dateColumn(isoDate(ctx.now)), pauseNote: input.note, version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'paused', entity: 'build', entityId: buildId, buildId, after: { note: input.note } })
-  await requestReplan(tx, `${build.name} is paused`, ctx)
+  await changed(tx, ctx, buildId, `${build.name} is paused`)
   return ok({ location: `/builds/${buildId}`, flash: `${build.name} is paused. Her bay and what she holds stay hers; her films go on curing.` })
 }
 
@@ -85,7 +85,7 @@ export async function resumeBuild(tx: Tx, ctx: Ctx, buildId: string, version: nu
   if (build.state !== 'paused') return refused(422, `${build.name} is not paused.`)
   await tx.build.update({ where: { id: buildId }, data: { state: 'active', pausedOn: null, pauseNote: '', version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'resumed', entity: 'build', entityId: buildId, buildId, before: { pausedOn: build.pausedOn, note: build.pauseNote } })
-  await requestReplan(tx, `${build.name} goes on`, ctx)
+  await changed(tx, ctx, buildId, `${build.name} goes on`)
   return ok({ location: `/builds/${buildId}`, flash: `${build.name} goes on.` })
 }
 

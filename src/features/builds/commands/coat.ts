@@ -1,7 +1,6 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { CureStage } from '../../../core/cure/types.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { isUuid } from '../../../platform/request.ts'
 import { audit, refused, type Ctx, type Refusal } from '../../../platform/write.ts'
 import { FINDINGS, type Finding } from '../facts/findings.ts'
@@ -9,6 +8,7 @@ import { toDate, toInstant } from '../facts/times.ts'
 import { clubWords, STAGE_WORDS } from '../facts/words.ts'
 import { linkRows, taskRows } from '../queries/rows.ts'
 import { filmsOf } from '../queries/task-states.ts'
+import { changed } from './changed.ts'
 import { setFinished } from './finished.ts'
 import { lockTask, type LockedTask } from './found.ts'
 import { logWork } from './log-work.ts'
@@ -73,7 +73,7 @@ export async function changeCoat(tx: Tx, ctx: Ctx, input: LogCoat & { version: n
   await audit(tx, ctx, { what: 'coat corrected', entity: 'coat', entityId: coat.id, buildId: input.buildId, before: coat, after: { ...checked.value, startedAt: input.startedAt, endedAt: input.endedAt } })
   await tx.link.updateMany({ where: { toId: task.id, kind: 'window', washStartedAt: null, washDoneAt: null }, data: { missedAt: null } })
   const windows = await judgeWindows(tx, ctx, task, input)
-  await requestReplan(tx, `The coat of “${task.name}” was corrected (${task.build.name})`, ctx)
+  await changed(tx, ctx, input.buildId, `The coat of “${task.name}” was corrected (${task.build.name})`)
   return ok({ text: `The coat of “${task.name}” is corrected.${windows}` })
 }
 
@@ -143,6 +143,6 @@ export async function logFinding(tx: Tx, ctx: Ctx, input: { buildId: string; tas
   })
   const club = await tx.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true, locale: true } })
   const reckoned = computed === null ? '' : `; reckoned was ${clubWords(club, toInstant(ctx.now)).at(computed)}`
-  await requestReplan(tx, `“${task.name}” found ${label.toLowerCase()} (${task.build.name})`, ctx)
+  await changed(tx, ctx, input.buildId, `“${task.name}” found ${label.toLowerCase()} (${task.build.name})`)
   return ok({ text: `“${task.name}”: ${label.toLowerCase()}. From now on that counts for “${STAGE_WORDS[stage]}”${reckoned}.` })
 }

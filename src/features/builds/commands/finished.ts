@@ -1,6 +1,6 @@
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, type Ctx } from '../../../platform/write.ts'
+import { changed } from './changed.ts'
 
 type Finishable = { id: string; buildId: string; name: string; startedAt: Date | null; build: { name: string; launchTaskId: string | null } }
 
@@ -10,5 +10,5 @@ export async function setFinished(tx: Tx, ctx: Ctx, task: Finishable, at: Date, 
   await tx.task.update({ where: { id: task.id }, data: { finishedAt: at, finishedBy: ctx.member.id, startedAt: start, statedLeftMin: null, statedLeftAt: null } })
   if (task.build.launchTaskId === task.id) await tx.build.update({ where: { id: task.buildId }, data: { state: 'launched', version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'finished', entity: 'task', entityId: task.id, buildId: task.buildId, after: { finishedAt: at } })
-  await requestReplan(tx, `“${task.name}” finished (${task.build.name})`, ctx)
+  await changed(tx, ctx, task.buildId, `“${task.name}” finished (${task.build.name})`)
 }

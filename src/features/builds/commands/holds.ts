@@ -1,10 +1,10 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { z } from 'zod'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { isUuid } from '../../../platform/request.ts'
 import type { HoldForm } from '../schemas/links.ts'
+import { changed } from './changed.ts'
 import { lockTask } from './found.ts'
 
 /** Keeps a tool, or a bay where she stands, from the start of one task to the finish of another. */
@@ -25,7 +25,7 @@ export async function addHold(tx: Tx, ctx: Ctx, buildId: string, input: z.output
   const hold = await tx.hold.create({ data: { buildId, toolId: input.tool, amount: input.amount, fromTaskId: input.from, toTaskId: input.to } })
   await audit(tx, ctx, { what: 'hold added', entity: 'hold', entityId: hold.id, buildId, after: input })
   const what = input.tool === null ? 'A bay' : have.name
-  await requestReplan(tx, `${what} is held from “${from.value.name}” to “${to.value.name}” (${build.name})`, ctx)
+  await changed(tx, ctx, buildId, `${what} is held from “${from.value.name}” to “${to.value.name}” (${build.name})`)
   return ok({ location: `/builds/${buildId}/holds`, flash: `${what} is held from “${from.value.name}” to “${to.value.name}”.` })
 }
 
@@ -52,6 +52,6 @@ export async function removeHold(tx: Tx, ctx: Ctx, buildId: string, holdId: stri
   await tx.hold.delete({ where: { id: hold.id } })
   await audit(tx, ctx, { what: 'hold removed', entity: 'hold', entityId: hold.id, buildId, before: hold })
   const what = hold.tool?.name ?? 'Her bay'
-  await requestReplan(tx, `${what} is no longer held`, ctx)
+  await changed(tx, ctx, buildId, `${what} is no longer held`)
   return ok({ location: `/builds/${buildId}/holds`, flash: `${what} is no longer held.` })
 }

@@ -1,11 +1,11 @@
 import { ok, type Result } from '../../../core/result.ts'
 import { isTaken, type Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { shortestApplication } from '../facts/work-left.ts'
 import { hours, STAGE_WORDS } from '../facts/words.ts'
 import { circleOf } from '../queries/circles.ts'
 import type { LinkInput } from '../schemas/links.ts'
+import { changed } from './changed.ts'
 import { lockLink, lockTask, type LockedTask } from './found.ts'
 import { taskUrl } from './task.ts'
 
@@ -41,7 +41,7 @@ export async function addLink(tx: Tx, ctx: Ctx, buildId: string, taskId: string,
   const circle = await circleOf(tx, buildId)
   if (circle) return refused(422, circleWords(circle), { fields: { other: 'This closes a circle' } })
   await audit(tx, ctx, { what: 'linked', entity: 'link', entityId: link.id, buildId, after: data })
-  await requestReplan(tx, `“${to.name}” now waits for “${from.name}” (${build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${to.name}” now waits for “${from.name}” (${build.name})`)
   return ok({ location: `${taskUrl(buildId, taskId)}#links`, flash: `“${to.name}” now waits for “${from.name}”.` })
 }
 
@@ -81,6 +81,6 @@ export async function removeLink(tx: Tx, ctx: Ctx, buildId: string, taskId: stri
   if (link.washLoggedMin > 0) return refused(422, `Hours of washing are logged between “${link.from.name}” and “${link.to.name}”, so this link stays. Take them back first if they were wrong.`)
   await tx.link.delete({ where: { id: link.id } })
   await audit(tx, ctx, { what: 'unlinked', entity: 'link', entityId: link.id, buildId, before: link })
-  await requestReplan(tx, `“${link.to.name}” no longer waits for “${link.from.name}”`, ctx)
+  await changed(tx, ctx, buildId, `“${link.to.name}” no longer waits for “${link.from.name}”`)
   return ok({ location: `${taskUrl(buildId, taskId)}#links`, flash: `“${link.to.name}” no longer waits for “${link.from.name}”.` })
 }

@@ -1,8 +1,8 @@
 import { ok, type Result } from '../../../core/result.ts'
 import { isTaken, type Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Refusal } from '../../../platform/write.ts'
 import { hours } from '../facts/words.ts'
+import { changed } from './changed.ts'
 import { activeMembers, lockLink, lockTask } from './found.ts'
 
 export type LogWork = {
@@ -64,7 +64,7 @@ export async function logWork(tx: Tx, ctx: Ctx, input: LogWork): Promise<Result<
   })
   const what = input.linkId ? `washing before “${task.name}”` : `“${task.name}”`
   const text = `${hours(elapsedMin)} by ${people.value.map((p) => p.name).join(', ')} logged on ${what}.`
-  await requestReplan(tx, `${hours(elapsedMin)} logged on ${what} (${task.build.name})`, ctx)
+  await changed(tx, ctx, input.buildId, `${hours(elapsedMin)} logged on ${what} (${task.build.name})`)
   return ok({ workLogId: row.id, text })
 }
 
@@ -93,7 +93,7 @@ export async function reverseWork(tx: Tx, ctx: Ctx, input: { buildId: string; wo
     await tx.task.update({ where: { id: entry.taskId }, data: { startedAt: await firstWork(tx, entry.taskId) } })
   }
   await audit(tx, ctx, { what: 'hours taken back', entity: 'work_log', entityId: entry.id, buildId: entry.buildId, before: { elapsedMin: entry.elapsedMin, people: entry.people.map((p) => p.memberId) } })
-  await requestReplan(tx, `${hours(entry.elapsedMin)} on “${entry.task.name}” taken back`, ctx)
+  await changed(tx, ctx, input.buildId, `${hours(entry.elapsedMin)} on “${entry.task.name}” taken back`)
   return ok({ taskId: entry.taskId, text: `${hours(entry.elapsedMin)} on “${entry.task.name}” taken back.` })
 }
 

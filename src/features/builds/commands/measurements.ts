@@ -1,11 +1,11 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { jobListByKey } from '../job-lists/index.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { DraftTask, Grade } from '../job-lists/types.ts'
 import { buildValues } from '../queries/build-form.ts'
+import { changed } from './changed.ts'
 
 /**
  * New measurements of a build: tasks of the list that nobody began, and whose hours and materials are still those of the old measurements,
@@ -23,7 +23,7 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
   const was = new Map(before.ok ? before.value.tasks.map((t) => [t.listKey, t]) : [])
   const will = new Map(next.value.tasks.map((t) => [t.listKey, t]))
   const tasks = await tx.task.findMany({ where: { buildId, listKey: { not: null } }, include: { materials: true, _count: { select: { workLogs: true } } } })
-  let changed = 0
+  let redone = 0
   for (const task of tasks) {
     const [old, fresh] = [was.get(task.listKey!), will.get(task.listKey!)]
     if (!old || !fresh || task.startedAt !== null || task.finishedAt !== null || task._count.workLogs > 0) continue
@@ -34,15 +34,15 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
       await tx.taskMaterial.deleteMany({ where: { taskId: task.id } })
       await tx.taskMaterial.createMany({ data: fresh.materials.map((m) => ({ ...m, taskId: task.id })) })
     }
-    if (work || stuff) changed++
+    if (work || stuff) redone++
   }
   await tx.build.update({ where: { id: buildId }, data: { measurements: input.measured, grade: input.grade, version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'measurements changed', entity: 'build', entityId: buildId, buildId, before: { measured: build.measurements, grade: build.grade }, after: { measured: input.measured, grade: input.grade } })
-  await requestReplan(tx, `${build.name} measured anew`, ctx)
+  await changed(tx, ctx, buildId, `${build.name} measured anew`)
   const more = next.value.tasks.filter((t) => !was.has(t.listKey)).map((t) => t.name)
   const fewer = [...was.values()].filter((t) => !will.has(t.listKey)).map((t) => t.name)
   const coats = `${more.length === 0 ? '' : ` The list would now have “${more.join('”, “')}” too: add what you want.`}${fewer.length === 0 ? '' : ` It would no longer have “${fewer.join('”, “')}”: delete what you don’t want.`}`
-  return ok({ location: `/builds/${buildId}`, flash: `Measurements are saved; ${changed} ${changed === 1 ? 'task was' : 'tasks were'} worked out anew.${coats}` })
+  return ok({ location: `/builds/${buildId}`, flash: `Measurements are saved; ${redone} ${redone === 1 ? 'task was' : 'tasks were'} worked out anew.${coats}` })
 }
 
 type Work = Pick<DraftTask, 'workLowMin' | 'workLikelyMin' | 'workHighMin'>

@@ -3,7 +3,6 @@ import type { Presence } from '../../../core/schedule/problem.ts'
 import { localToInstant } from '../../../core/calendar/index.ts'
 import { instant, MINUTES_PER_DAY } from '../../../core/units/index.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { isUuid } from '../../../platform/request.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { offsetTable } from '../../../platform/zone.ts'
@@ -15,6 +14,7 @@ import { nothingLogged, workLeft } from '../facts/work-left.ts'
 import { clubWords, hours, type ClubWords } from '../facts/words.ts'
 import { loggedByTask, taskRows, type TaskRow } from '../queries/rows.ts'
 import { taskStates, type TaskState } from '../queries/task-states.ts'
+import { changed } from './changed.ts'
 import { activeMembers, lockTask } from './found.ts'
 import { taskUrl } from './task.ts'
 
@@ -61,7 +61,7 @@ export async function pinPiece(tx: Tx, ctx: Ctx, buildId: string, taskId: string
   const data = { taskId, startsAt: toDate(start), endsAt: toDate(end), placeId, people: people.value.map((p) => p.id), supervisorId: input.supervisor, pinnedBy: ctx.member.id, pinnedAt: ctx.now }
   const pin = await tx.pin.create({ data })
   await audit(tx, ctx, { what: 'pinned', entity: 'pin', entityId: pin.id, buildId, after: data })
-  await requestReplan(tx, `“${task.name}” pinned to ${words.at(start)} (${task.build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${task.name}” pinned to ${words.at(start)} (${task.build.name})`)
   const cut = end < typedEnd ? ` She needs only ${hours(length.minutes)} for it, so it ends ${words.at(end)}.` : ''
   return ok({ location: `${taskUrl(buildId, taskId)}#pins`, flash: `“${task.name}” is pinned to ${words.at(start)}.${cut}` })
 }
@@ -71,7 +71,7 @@ export async function unpin(tx: Tx, ctx: Ctx, buildId: string, taskId: string, p
   if (!pin) return refused(404, 'This pin is not there any more.')
   await tx.pin.delete({ where: { id: pin.id } })
   await audit(tx, ctx, { what: 'unpinned', entity: 'pin', entityId: pin.id, buildId, before: pin })
-  await requestReplan(tx, `“${pin.task.name}” is free to move again`, ctx)
+  await changed(tx, ctx, buildId, `“${pin.task.name}” is free to move again`)
   return ok({ location: `${taskUrl(buildId, taskId)}#pins`, flash: `“${pin.task.name}” is free to move again.` })
 }
 

@@ -1,10 +1,10 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Refusal } from '../../../platform/write.ts'
 import { isUuid } from '../../../platform/request.ts'
 import { shortestApplication } from '../facts/work-left.ts'
 import { hours } from '../facts/words.ts'
+import { changed, tellPages } from './changed.ts'
 import { logCoat } from './coat.ts'
 import { setFinished } from './finished.ts'
 import { lockTask } from './found.ts'
@@ -20,15 +20,22 @@ export async function tickStep(tx: Tx, ctx: Ctx, input: OnTask & { stepId: strin
   const task = locked.value
   const step = isUuid(input.stepId) ? await tx.step.findFirst({ where: { id: input.stepId, taskId: task.id } }) : null
   if (!step) return refused(404, 'This step is not there any more. Open the task again.')
+  let startedAt = task.startedAt
   if (input.ticked) {
     await tx.step.updateMany({ where: { id: step.id, tickedAt: null }, data: { tickedAt: ctx.now, tickedBy: ctx.member.id } })
-    if (task.startedAt === null && task.finishedAt === null) await tx.task.update({ where: { id: task.id }, data: { startedAt: ctx.now } })
+    startedAt ??= ctx.now
   } else {
     await audit(tx, ctx, { what: 'step unticked', entity: 'step', entityId: step.id, buildId: input.buildId, before: { tickedAt: step.tickedAt, tickedBy: step.tickedBy } })
     await tx.step.update({ where: { id: step.id }, data: { tickedAt: null, tickedBy: null } })
-    if (task.finishedAt === null) await tx.task.update({ where: { id: task.id }, data: { startedAt: await firstWork(tx, task.id) } })
+    startedAt = await firstWork(tx, task.id)
   }
-  await requestReplan(tx, `“${step.text}” ${input.ticked ? 'ticked' : 'unticked'} on “${task.name}” (${task.build.name})`, ctx)
+  // A tick earns progress and moves no work; only a first one, or the last taken off, says more.
+  if (task.finishedAt === null && startedAt?.getTime() !== task.startedAt?.getTime()) {
+    await tx.task.update({ where: { id: task.id }, data: { startedAt } })
+    await changed(tx, ctx, input.buildId, `“${task.name}” ${startedAt === null ? 'is not begun after all' : 'begun'} (${task.build.name})`)
+  } else {
+    await tellPages(tx, input.buildId)
+  }
   return ok({ text: input.ticked ? `“${step.text}” ticked.` : `“${step.text}” is open again.` })
 }
 
@@ -64,7 +71,7 @@ export async function reopenTask(tx: Tx, ctx: Ctx, input: OnTask): Promise<Said>
   if (task.coat !== null) await tx.link.updateMany({ where: { toId: task.id, washStartedAt: null, washDoneAt: null }, data: { missedAt: null } })
   if (task.build.launchTaskId === task.id) await tx.build.update({ where: { id: task.buildId }, data: { state: 'active', version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'reopened', entity: 'task', entityId: task.id, buildId: task.buildId, before: { finishedAt: task.finishedAt, coat: task.coat } })
-  await requestReplan(tx, `“${task.name}” reopened (${task.build.name})`, ctx)
+  await changed(tx, ctx, input.buildId, `“${task.name}” reopened (${task.build.name})`)
   return ok({ text: `“${task.name}” is open again.${task.coat === null ? '' : ' Its coat was taken out.'}` })
 }
 
@@ -80,6 +87,6 @@ export async function stateLeft(tx: Tx, ctx: Ctx, input: OnTask & { leftMin: num
   await audit(tx, ctx, {
     what: 'work left stated', entity: 'task', entityId: task.id, buildId: input.buildId, before: { statedLeftMin: task.statedLeftMin }, after: { statedLeftMin: input.leftMin },
   })
-  await requestReplan(tx, `${hours(input.leftMin)} left on “${task.name}” (${task.build.name})`, ctx)
+  await changed(tx, ctx, input.buildId, `${hours(input.leftMin)} left on “${task.name}” (${task.build.name})`)
   return ok({ text: `${hours(input.leftMin)} left on “${task.name}”.` })
 }

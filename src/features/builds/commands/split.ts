@@ -1,9 +1,9 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { z } from 'zod'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import type { SplitForm } from '../schemas/task.ts'
+import { changed } from './changed.ts'
 import { lockTask } from './found.ts'
 import { taskUrl } from './task.ts'
 
@@ -38,7 +38,7 @@ export async function splitTask(tx: Tx, ctx: Ctx, buildId: string, taskId: strin
   await tx.hold.updateMany({ where: { toTaskId: taskId }, data: { toTaskId: second.id } })
   await tx.pin.deleteMany({ where: { taskId } })
   await audit(tx, ctx, { what: 'task split', entity: 'task', entityId: taskId, buildId, before: { name: task.name, likely: task.workLikelyMin }, after: { first: input.firstName, second: input.secondName, secondId: second.id, likely } })
-  await requestReplan(tx, `“${task.name}” split in two (${task.build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${task.name}” split in two (${task.build.name})`)
   return ok({ location: taskUrl(buildId, taskId), flash: `“${task.name}” is now “${input.firstName}” and “${input.secondName}”; its links were kept. Steps stayed with the first: share them out if need be.` })
 }
 

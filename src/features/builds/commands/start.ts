@@ -1,15 +1,15 @@
 import { randomUUID } from 'node:crypto'
 import { ok, type Result } from '../../../core/result.ts'
 import { isTaken, type Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
+import { OWN_LIST, startList } from '../facts/lists.ts'
 import { listNames, type ListNames } from '../facts/mapping.ts'
 import { dateColumn, isoDate } from '../facts/times.ts'
-import { jobListByKey } from '../job-lists/index.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { BuildDraft, DraftTask, ProductRole } from '../job-lists/types.ts'
 import type { StartInput } from '../schemas/build.ts'
 import { bayTaken } from './build.ts'
+import { changed } from './changed.ts'
 import { activeMembers } from './found.ts'
 
 /** Names of the list → ids of the club; null: left out. */
@@ -19,7 +19,7 @@ export type StartBuild = StartInput & { measured: Record<string, number> }
 
 /** Starts a build from a standard job list: its rows with ids of the club's own, and a note of what was left out on the way. */
 export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<Result<Done, Refusal>> {
-  const list = jobListByKey(input.list)
+  const list = startList(input.list)
   if (!list) return refused(422, 'There is no such job list: choose one.')
   const draft = instantiate(list, input.measured, input.grade)
   if (!draft.ok) return refused(422, 'Some measurements don’t fit this list.', { fields: Object.fromEntries(Object.entries(draft.refusal).map(([key, text]) => [`m.${key}`, text])) })
@@ -38,7 +38,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
       data: {
         name: input.name, design: input.design, placeId: place.id, priority: input.priority, visibility: input.visibility,
         launchTarget: input.launchTarget === null ? null : dateColumn(input.launchTarget), startedOn: dateColumn(isoDate(ctx.now)), createdAt: ctx.now,
-        listKey: list.key, listVersion: list.version, measurements: input.measured, grade: input.grade,
+        listKey: list === OWN_LIST ? null : list.key, listVersion: list === OWN_LIST ? null : list.version, measurements: input.measured, grade: input.grade,
         team: { create: team.value.map((m) => ({ memberId: m.id })) },
       },
     })
@@ -49,7 +49,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
   await placeNotes(tx, draft.value, place, build.id, notes)
   await insertDraft(tx, build.id, draft.value, mapped.value, place.bays > 0)
   await audit(tx, ctx, { what: 'build started', entity: 'build', entityId: build.id, buildId: build.id, after: { list: list.key, version: list.version, grade: input.grade, measured: input.measured, notes } })
-  await requestReplan(tx, `${build.name} started`, ctx)
+  await changed(tx, ctx, build.id, `${build.name} started`)
   return ok({ location: `/builds/${build.id}/started`, flash: `${build.name} is started.` })
 }
 

@@ -1,12 +1,12 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { beyondReach } from '../facts/plausible.ts'
 import { dateColumn, isoDate } from '../facts/times.ts'
 import { taskValues } from '../queries/task-form.ts'
 import { clubReach } from '../queries/plausible.ts'
 import type { TaskInput } from '../schemas/task.ts'
+import { changed } from './changed.ts'
 import { lockTask } from './found.ts'
 
 export const taskUrl = (buildId: string, taskId: string) => `/builds/${buildId}/tasks/${taskId}`
@@ -22,7 +22,7 @@ export async function addTask(tx: Tx, ctx: Ctx, buildId: string, input: TaskInpu
   const task = await tx.task.create({ data: { ...columns(input), buildId, phaseId, position } })
   await saveParts(tx, task.id, input)
   await audit(tx, ctx, { what: 'task added', entity: 'task', entityId: task.id, buildId, after: columns(input) })
-  await requestReplan(tx, `“${input.name}” added (${build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${input.name}” added (${build.name})`)
   return ok({ location: taskUrl(buildId, task.id), flash: `“${input.name}” is added. Link it to what it waits for, and to what waits for it.` })
 }
 
@@ -44,7 +44,7 @@ export async function editTask(tx: Tx, ctx: Ctx, buildId: string, taskId: string
   await tx.task.update({ where: { id: task.id }, data: { ...columns(input), phaseId, version: { increment: 1 } } })
   await saveParts(tx, task.id, input)
   await audit(tx, ctx, { what: 'task edited', entity: 'task', entityId: task.id, buildId, before, after: await taskValues(tx, buildId, taskId) })
-  await requestReplan(tx, `“${input.name}” changed (${task.build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${input.name}” changed (${task.build.name})`)
   return ok({ location: taskUrl(buildId, task.id), flash: `“${input.name}” is saved.` })
 }
 
@@ -71,7 +71,7 @@ export async function deleteTask(tx: Tx, ctx: Ctx, buildId: string, taskId: stri
     }
   }
   await audit(tx, ctx, { what: 'task deleted', entity: 'task', entityId: taskId, buildId, before: { task, links } })
-  await requestReplan(tx, `“${task.name}” deleted (${task.build.name})`, ctx)
+  await changed(tx, ctx, buildId, `“${task.name}” deleted (${task.build.name})`)
   const through = into.length > 0 && outOf.length > 0 ? ' What it stood between is linked directly now.' : ''
   return ok({ location: `/builds/${buildId}`, flash: `“${task.name}” is deleted.${through}` })
 }

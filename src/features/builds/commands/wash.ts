@@ -1,7 +1,7 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
-import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Refusal } from '../../../platform/write.ts'
+import { changed } from './changed.ts'
 import { lockLink } from './found.ts'
 
 export type WashStep = 'missed' | 'not-missed' | 'done' | 'not-done'
@@ -28,6 +28,6 @@ export async function sayWash(tx: Tx, ctx: Ctx, input: { buildId: string; linkId
     'not-done': `The wash and sand between ${between} is open again.`,
   }[input.step]
   await audit(tx, ctx, { what: text, entity: 'link', entityId: link.id, buildId: input.buildId, before: { missedAt: link.missedAt, washDoneAt: link.washDoneAt }, after: data })
-  await requestReplan(tx, text, ctx)
+  await changed(tx, ctx, input.buildId, text)
   return ok({ taskId: link.toId, text })
 }

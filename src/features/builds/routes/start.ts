@@ -6,8 +6,8 @@ import type { Deps } from '../../../platform/deps.ts'
 import { found } from '../../../platform/errors.ts'
 import { refused, write, type Refusal, type Typed } from '../../../platform/write.ts'
 import { startBuild } from '../commands/start.ts'
+import { startList, startLists } from '../facts/lists.ts'
 import { readMeasured } from '../facts/measured.ts'
-import { jobListByKey, jobLists } from '../job-lists/index.ts'
 import { buildsPage } from '../queries/builds.ts'
 import { startForm } from '../queries/start-form.ts'
 import { grade, StartForm } from '../schemas/build.ts'
@@ -17,7 +17,7 @@ const MAY_START = { config: { may: 'builds.start' } }
 export function startRoutes(app: FastifyInstance, deps: Deps): void {
   app.get('/builds', { config: { may: 'builds.view' } }, async (req, reply) => reply.view(Builds, { builds: await buildsPage(deps.db, found(req.member), deps.clock.now()) }))
 
-  app.get('/builds/new', MAY_START, async (_req, reply) => reply.view(ChooseList, { lists: jobLists.map(({ key, name, about, calibratedFor, tasks }) => ({ key, name, about, calibratedFor, tasks: tasks.length })) }))
+  app.get('/builds/new', MAY_START, async (_req, reply) => reply.view(ChooseList, { lists: startLists.map(({ key, name, about, calibratedFor, tasks }) => ({ key, name, about, calibratedFor, tasks: tasks.length })) }))
 
   app.get('/builds/new/:list', MAY_START, async (req, reply) => startPage(deps, req, reply, req.query as Typed))
 
@@ -25,7 +25,7 @@ export function startRoutes(app: FastifyInstance, deps: Deps): void {
     write(req, reply, {
       schema: StartForm,
       run: async (tx, ctx, input) => {
-        const list = found(jobListByKey(listKey(req)))
+        const list = found(startList(listKey(req)))
         const { measured, fields } = readMeasured(list, input, found(req.club).units)
         if (Object.keys(fields).length > 0) return refused(422, 'Some measurements can’t be read.', { fields })
         return startBuild(tx, ctx, { ...input, list: list.key, measured })
@@ -38,7 +38,7 @@ const listKey = (req: FastifyRequest): string => (req.params as { list: string }
 
 /** First asked with length, beam and finish; then the whole form, with the rest worked out from them. */
 async function startPage(deps: Deps, req: FastifyRequest, reply: FastifyReply, sent: Typed, refusal?: Refusal) {
-  const list = found(jobListByKey(listKey(req)))
+  const list = found(startList(listKey(req)))
   const { measured, fields } = readMeasured(list, sent, found(req.club).units)
   const asked = list.measurements.filter((d) => d.guess === null && !d.byGrade).map((d) => d.key)
   const isReady = refusal !== undefined || (asked.every((key) => measured[key] !== undefined) && Object.keys(fields).length === 0)
