@@ -18,7 +18,7 @@ export function HereView({ session: s, people, keyless, isOn, form, refusal, typ
   const minors = here.filter((p) => p.isMinor)
   const line = (p: Attender) => <Line key={p.memberId} person={p} session={s} keyless={keyless} mayTick={isOn && (mayOthers || p.memberId === page.member?.id)} />
   return (
-    <Layout title={`Who is here: ${title}`} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }, { href: `/sessions/${s.id}`, text: title }]} />}>
+    <Layout title={`Who is here: ${title}`} live={[`session:${s.id}`]} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }, { href: `/sessions/${s.id}`, text: title }]} />}>
       {refusal && !form && <ErrorSummary refusal={refusal} />}
       {!isOn && <Notice>{s.state === 'planned' ? 'It is not on yet: tick who is here on the day.' : s.state === 'closed' ? 'This session is closed out.' : 'This session is called off.'}</Notice>}
       {isOn && !here.some((p) => p.holdsKeys || p.memberId === s.keyholderId) && <Notice kind="care">Nobody with a key is ticked as here yet.</Notice>}

@@ -19,7 +19,7 @@ export function SessionView(props: SessionProps) {
   // Where its form is not on the page (any more), the message stands on top.
   const inForm = (form === 'answer' && isMine && isOpen && mine) || (form === 'cancel' && s.state === 'planned')
   return (
-    <Layout title={`${dateText(s.date, page.club?.locale)}, ${s.starts}–${shownTime(s.ends)}`} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }]} />}>
+    <Layout title={`${dateText(s.date, page.club?.locale)}, ${s.starts}–${shownTime(s.ends)}`} live={[`session:${s.id}`]} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }]} />}>
       {refusal && !inForm && <ErrorSummary refusal={refusal} />}
       {s.state === 'cancelled' && <Notice kind="care" title="Called off">{s.note || 'This session does not take place.'}</Notice>}
       {s.state === 'closed' && <Notice kind="good">Closed out{s.closedAt && <> <When at={s.closedAt} /></>}.</Notice>}

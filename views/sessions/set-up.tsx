@@ -1,22 +1,7 @@
+import { currencyOptions, localeOptions, UNIT_OPTIONS, zoneOptions } from '../shared/club-choices.ts'
 import { Button, CheckField, Field, FieldGroup, Form, Layout, Notice, RadioRow, SelectField, TimeField, type FormRefusal, type Typed } from '../shared/index.ts'
 
 export type SetUpProps = { refusal?: FormRefusal; typed?: Typed }
-
-const LOCALES = [
-  ['en-GB', 'United Kingdom'], ['en-IE', 'Ireland'], ['en-US', 'United States'], ['en-CA', 'Canada'], ['en-AU', 'Australia'], ['en-NZ', 'New Zealand'], ['en-ZA', 'South Africa'],
-] as const
-
-const sample = (locale: string): string =>
-  new Intl.DateTimeFormat(locale, { timeZone: 'UTC', weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' }).format(new Date('2026-11-28T00:00:00Z'))
-
-const zones = () => Intl.supportedValuesOf('timeZone').map((zone) => ({ value: zone, label: zone.replaceAll('_', ' '), group: zone.split('/')[0] ?? '' }))
-
-function currencies() {
-  const names = new Intl.DisplayNames('en', { type: 'currency' })
-  const first = ['EUR', 'GBP', 'USD', 'CAD', 'AUD', 'NZD']
-  const option = (code: string, group: string) => ({ value: code, label: `${code} – ${names.of(code) ?? code}`, group })
-  return [...first.map((c) => option(c, 'Often')), ...Intl.supportedValuesOf('currency').filter((c) => !first.includes(c)).map((c) => option(c, 'All'))]
-}
 
 export function SetUpView({ refusal, typed }: SetUpProps) {
   return (
@@ -26,10 +11,10 @@ export function SetUpView({ refusal, typed }: SetUpProps) {
         <Field name="code" label="Set-up code" hint="Printed where the service was started" autocomplete="off" required />
         <FieldGroup legend="The club">
           <Field name="club" label="Name of the club" required />
-          <SelectField name="zone" label="Time zone" options={zones()} blank="Choose" hint="Where the workshop is: all times are its local times" />
-          <SelectField name="locale" label="Dates and numbers as in" value="en-GB" options={LOCALES.map(([value, place]) => ({ value, label: `${place} (${sample(value)})` }))} />
-          <RadioRow name="units" legend="Units" value="metric" options={[{ value: 'metric', label: 'Metric: m, kg, °C' }, { value: 'imperial', label: 'Imperial: ft, lb, °F' }]} />
-          <SelectField name="currency" label="Currency" value="EUR" options={currencies()} />
+          <SelectField name="zone" label="Time zone" options={zoneOptions()} blank="Choose" hint="Where the workshop is: all times are its local times" />
+          <SelectField name="locale" label="Dates and numbers as in" value="en-GB" options={localeOptions()} />
+          <RadioRow name="units" legend="Units" value="metric" options={UNIT_OPTIONS} />
+          <SelectField name="currency" label="Currency" value="EUR" options={currencyOptions()} />
         </FieldGroup>
         <FieldGroup legend="You">
           <Field name="name" label="Your name" autocomplete="name" required />

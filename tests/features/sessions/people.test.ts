@@ -100,6 +100,15 @@ describe('the key', () => {
     expect((await builder.get(`/sessions/${s.id}`)).body).toContain('No keyholder is there')
   })
 
+  test('who lost the role opens up no more, though the key is still in that name', async () => {
+    const lost = await club.make.member(['keyholder'], { name: 'Lotte' })
+    const s = await session({ keyholderId: lost.id })
+    await builder.post(`/sessions/${s.id}/answer`, { answer: 'coming' })
+    expect((await builder.get(`/sessions/${s.id}`)).body).not.toContain('No keyholder is there')
+    await club.db.member.update({ where: { id: lost.id }, data: { roles: ['builder'] } })
+    expect((await builder.get(`/sessions/${s.id}`)).body).toContain('No keyholder is there')
+  })
+
   test('a keyholder who doesn’t come leaves the others uncounted; one who leaves early, the rest of the day', async () => {
     const s = await session()
     await builder.post(`/sessions/${s.id}/answer`, { answer: 'coming' })

@@ -93,6 +93,29 @@ describe('entering', () => {
   })
 })
 
+describe('the list', () => {
+  test('shows the last sessions too, with the one that nobody closed out', async () => {
+    const siteId = await newSite()
+    const open = await one(siteId, { date: day('2026-05-28'), title: 'Thursday glass' })
+    const closed = await one(siteId, { date: day('2026-05-27'), title: 'Wednesday paint', state: 'closed' })
+    const list = (await keyholder.get('/sessions')).body
+    expect(list).toContain(`href="/sessions/${open.id}/close-out"`)
+    expect(list).toContain(`href="/sessions/${closed.id}"`)
+    expect(list).not.toContain(`href="/sessions/${closed.id}/close-out"`)
+    expect((await builder.get('/sessions')).body).not.toContain('/close-out"')
+  })
+
+  test('asks for more where a series that goes on is nearly used up', async () => {
+    const siteId = await newSite()
+    const series = { siteId, weekday: 2, starts: '19:00', ends: '21:00', fromOn: day('2026-05-05') }
+    await club.db.series.create({ data: { ...series, name: 'Tuesdays', untilOn: day('2026-06-16') } })
+    await club.db.series.create({ data: { ...series, name: 'Long Tuesdays', untilOn: day('2026-09-01') } })
+    const list = (await keyholder.get('/sessions')).body
+    expect(list).toContain('Tuesdays is entered only until Tue, 16 Jun 2026')
+    expect(list).not.toContain('Long Tuesdays is entered only')
+  })
+})
+
 describe('a weekly series', () => {
   const weekly = (siteId: string, over: Record<string, string> = {}) => form(siteId, { repeat: 'weekly', untilOn: '2026-06-27', goesOn: 'on', ...over })
   const seriesOf = async (siteId: string) => club.db.series.findMany({ where: { siteId }, orderBy: { fromOn: 'asc' } })

@@ -1,4 +1,4 @@
-import { union, weekdayOf } from '../../../core/calendar/index.ts'
+import { daysBetween, union, weekdayOf } from '../../../core/calendar/index.ts'
 import { instant, type Instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { dateColumn, hoursOf, isoDate, toInstant, zoneOnDate } from '../times.ts'
@@ -17,7 +17,13 @@ export type SessionLine = ComingSession & {
   keyless: boolean
 }
 
-export type SessionList = { sessions: SessionLine[]; series: { id: string; name: string; weekday: number; starts: string; ends: string; everyWeeks: number; untilOn: string; goesOn: boolean }[]; hasSites: boolean }
+export type SeriesLine = { id: string; name: string; weekday: number; starts: string; ends: string; everyWeeks: number; untilOn: string; goesOn: boolean; /** Few entered sessions are left. */ isEnding: boolean }
+export type PastLine = { id: string; title: string; date: string; starts: string; ends: string; state: 'planned' | 'closed' | 'cancelled'; here: number }
+export type SessionList = { sessions: SessionLine[]; past: PastLine[]; series: SeriesLine[]; hasSites: boolean }
+
+/** A series with its last entered session nearer than this asks for more, in days. */
+const ENDING = 28
+const PAST = 8
 
 export async function sessionList(db: Reader, memberId: string, now: Date, count: number): Promise<SessionList> {
   const sessions = await comingSessions(db, now, count, true)
@@ -29,9 +35,20 @@ export async function sessionList(db: Reader, memberId: string, now: Date, count
       const there = presence.get(s.id) ?? new Map<string, never[]>()
       return { ...s, mine: answers.get(s.id) ?? null, myHours: there.get(memberId) ?? [], counted: there.size, keyless: s.state === 'planned' && there.size === 0 }
     }),
-    series: series.map((s) => ({ ...s, untilOn: isoDate(s.untilOn) })),
+    past: await pastSessions(db, now, sessions),
+    series: series.map((s) => ({ ...s, untilOn: isoDate(s.untilOn), isEnding: s.goesOn && daysBetween(isoDate(now), isoDate(s.untilOn)) < ENDING })),
     hasSites: (await db.site.count()) > 0,
   }
+}
+
+/** The last ones that are over, newest first. */
+async function pastSessions(db: Reader, now: Date, coming: readonly { id: string }[]): Promise<PastLine[]> {
+  const rows = await db.session.findMany({
+    where: { date: { lte: now }, id: { notIn: coming.map((s) => s.id) } },
+    select: { id: true, title: true, date: true, starts: true, ends: true, state: true, _count: { select: { attendance: { where: { cameAt: { not: null } } } } } },
+    orderBy: [{ date: 'desc' }, { starts: 'desc' }, { id: 'asc' }], take: PAST,
+  })
+  return rows.map(({ _count, ...s }) => ({ ...s, date: isoDate(s.date), here: _count.attendance }))
 }
 
 /** By session, then member: the hours that count. */

@@ -11,8 +11,7 @@ const twelve = <S extends z.ZodType>(kind: 'air' | 'dew', of: (month: string) =>
 
 /** Temperatures arrive in the club's units. */
 export function PlaceForm(units: Units) {
-  const { temperature } = unitsOf(units)
-  const difference = units === 'metric' ? temperature : { unit: '°F', fromSi: (v: number) => v * 1.8, toSi: (v: number) => v / 1.8 }
+  const { temperature, difference } = unitsOf(units)
   return z
     .object({
       name: shortText('Name'),
