@@ -64,6 +64,25 @@ test('no page of a club at work has anything that axe finds, and each scrolls on
   expect(faults).toEqual([])
 })
 
+test('the sheet of each coming session prints on one A4 page', { timeout: 120_000 }, async () => {
+  const officer = await club.db.member.findFirstOrThrow({ where: { roles: { has: 'officer' } }, orderBy: { name: 'asc' } })
+  const page = await visitor((await club.as(officer.id)).secret)
+  await page.goto('/weeks-ahead')
+  const sheets = (await page.evaluate("[...document.querySelectorAll('thead a[href$=\"/sheet\"]')].map((a) => a.getAttribute('href'))")) as string[]
+  expect(sheets.length).toBeGreaterThan(2)
+  const counts: number[] = []
+  for (const sheet of sheets) {
+    await page.goto(sheet)
+    counts.push(await page.locator('.sheet-piece').count())
+    const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1')
+    expect(pdf.match(/\/Type\s*\/Page\b/g), `${sheet} with ${counts.at(-1)} pieces`).toHaveLength(1)
+    // 210 × 297 mm in points of 1/72 inch is 595.3 × 841.9; the browser rounds to its own pixels.
+    const [width, height] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf)?.slice(1).map(Number) ?? []
+    expect([Math.abs((width ?? 0) - 595.3) < 1, Math.abs((height ?? 0) - 841.9) < 1]).toEqual([true, true])
+  }
+  expect(Math.max(...counts)).toBeGreaterThan(6)
+})
+
 test('nor have the pages of somebody who is signed out, or is not found', { timeout: 120_000 }, async () => {
   const page = await visitor(null)
   const member = await club.db.member.findFirstOrThrow({ where: { signInUser: null, isActive: true }, orderBy: { name: 'asc' } })

@@ -10,7 +10,7 @@ const ISOCYANATE =
   'Hardener with isocyanates: can cause asthma, also from a single heavy exposure. Brush or roll only, never spray here; fresh air and the protection that its data sheet asks for; ' +
   'nobody with asthma or under age works with it. Follow the data sheet and local rules.'
 const EPOXY =
-  'Uncured epoxy sensitises skin and airways: nitrile gloves, sleeves, fresh air; never clean skin with solvent. A mixed pot heats up: spread it thin, leftovers outside on something that can’t burn. Follow the data sheet.'
+  'Uncured epoxy sensitises skin and airways: nitrile gloves, sleeves, fresh air; never clean skin with solvent. Mixed pots heat up: spread them thin, set leftovers outside on something that can’t burn. Follow the data sheet.'
 const SOLVENT = 'Solvent vapours: fresh air, no flames or sparks. Follow the data sheet.'
 
 /** Stages at 20 °C. Epoxies: the later end of the ranges for opening and sanding, the earlier for closing. */

@@ -64,7 +64,7 @@ export function WeekChart({ caption, says, columns, rows }: WeekChartProps) {
                   <span class="weeks-name">{row.href ? <a href={row.href}>{row.name}</a> : row.name}{row.note && <span class="weeks-note">{row.note}</span>}</span>
                 </th>
               </tr>
-              <tr role="row">{columns.map((column, at) => <Cells key={column.id} row={row} column={column} at={at} isLast={at === columns.length - 1} />)}</tr>
+              <tr role="row">{columns.map((column, at) => <Cells key={column.id} row={row} column={column} at={at} isLast={at === columns.length - 1} isGap={isGap[at] === true} />)}</tr>
             </tbody>
           ))}
         </table>
@@ -85,7 +85,7 @@ function Head({ column, isLast, isGap }: { column: WeekColumn; isLast: boolean; 
   )
 }
 
-function Cells({ row, column, at, isLast }: { row: WeekRow; column: WeekColumn; at: number; isLast: boolean }) {
+function Cells({ row, column, at, isLast, isGap }: { row: WeekRow; column: WeekColumn; at: number; isLast: boolean; isGap: boolean }) {
   const pieces = row.cells[at] ?? []
   const windows = row.between[at] ?? []
   // A row must not lose all its cells: one with nothing at all says so once.
@@ -98,7 +98,7 @@ function Cells({ row, column, at, isLast }: { row: WeekRow; column: WeekColumn; 
         {pieces.length === 0 ? <span class="weeks-nothing">nothing planned</span> : <ol>{pieces.map((piece) => <Piece key={piece.id} piece={piece} />)}</ol>}
         {isLast && <Windows windows={windows} />}
       </td>
-      {!isLast && <td role="cell" class={windows.length === 0 ? 'weeks-between weeks-free' : 'weeks-between'}><Windows windows={windows} /></td>}
+      {!isLast && <td role="cell" class={`weeks-between${isGap ? ' weeks-gap' : ''}${windows.length === 0 ? ' weeks-free' : ''}`}><Windows windows={windows} /></td>}
     </>
   )
 }
