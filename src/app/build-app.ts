@@ -26,6 +26,8 @@ export type AppParts = {
   /** Other features than the service's own, and a look at each route as it is added: for tests. */
   features?: readonly Feature[]
   onRoute?: (route: RouteOptions) => void
+  /** Where the log goes instead of standard output: for tests. */
+  logTo?: { write(line: string): void }
 }
 
 declare module 'fastify' {
@@ -38,7 +40,13 @@ declare module 'fastify' {
 /** Puts the parts together; the service and the tests have no other way to make one. */
 export async function buildApp(config: Config, parts: AppParts): Promise<FastifyInstance> {
   const app = Fastify({
-    logger: config.logLevel === 'silent' ? false : { level: config.logLevel, serializers: { req: logged } },
+    logger: config.logLevel === 'silent' ? false : {
+      level: config.logLevel,
+      serializers: { req: logged },
+      // What a broken request was, cookies and all.
+      redact: { paths: ['err.rawPacket'], remove: true },
+      ...(parts.logTo && { stream: parts.logTo }),
+    },
     trustProxy: config.trustProxy,
     genReqId: () => randomUUID(),
     bodyLimit: 1_048_576,
@@ -89,5 +97,12 @@ async function limitRate(app: FastifyInstance, max: number): Promise<void> {
 
 /** What the log keeps of a request: no cookies, and no secret that is part of an address. */
 function logged(req: FastifyRequest) {
-  return { method: req.method, url: req.url.replace(/^(\/invite\/)[^/?]+/, '$1…'), remoteAddress: req.ip }
+  return { method: req.method, url: withoutToken(req.url), remoteAddress: req.ip }
+}
+
+/** Also where the address is coded, broken, ends in a slash, or stands inside another (`?then=`). */
+function withoutToken(url: string): string {
+  const plain = url.replace(/%([2-7][0-9a-f])/gi, (_, hex: string) => String.fromCharCode(parseInt(hex, 16)))
+  const hidden = plain.replace(/(\/invite\/)[^?&#]+/gi, '$1…')
+  return hidden === plain ? url : hidden
 }

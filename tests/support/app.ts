@@ -37,7 +37,7 @@ export type TestClub = {
   as(memberId: string): Promise<Person & { memberId: string }>
 }
 
-export type TestClubOptions = { now?: string; isSetUp?: boolean; config?: Partial<Config> } & Pick<AppParts, 'features' | 'onRoute'>
+export type TestClubOptions = { now?: string; isSetUp?: boolean; config?: Partial<Config> } & Pick<AppParts, 'features' | 'onRoute' | 'logTo'>
 
 /** The app as the service builds it, on a database of this test file, with the club set up and a clock that stands still. */
 export async function testClub(options: TestClubOptions = {}): Promise<TestClub> {
@@ -48,8 +48,8 @@ export async function testClub(options: TestClubOptions = {}): Promise<TestClub>
   if (options.isSetUp !== false) await make.club()
   const config: Config = { ...readConfig({ LOG_LEVEL: process.env['TEST_LOG'] ?? 'silent', RATE_LIMIT: '0' }), databaseUrl: database.url, ...options.config }
   const events = openEvents(database.url)
-  const { features, onRoute } = options
-  const app = await buildApp(config, { db, clock, events, ...(features && { features }), ...(onRoute && { onRoute }) })
+  const { features, onRoute, logTo } = options
+  const app = await buildApp(config, { db, clock, events, ...(features && { features }), ...(onRoute && { onRoute }), ...(logTo && { logTo }) })
   await app.ready()
   afterAll(async () => {
     await app.close()
