@@ -3,12 +3,14 @@ import { Button, ButtonLink, ButtonRow, CheckField, DefinitionRows, Field, Form,
 import { dateText, roleNames } from './words.ts'
 
 export function MeView({ member, form, refusal, typed }: { member: MemberPage; form?: 'me' | 'password'; refusal?: FormRefusal; typed?: Typed }) {
-  const { club } = usePage()
+  const page = usePage()
+  const { club } = page
   return (
     <Layout title="Me">
       <ButtonRow>
         <ButtonLink href="/my-times">My times</ButtonLink>
         <ButtonLink href={`/members/${member.id}`}>How others see me</ButtonLink>
+        {page.may('club.edit') && <ButtonLink href="/club">The club’s settings</ButtonLink>}
       </ButtonRow>
       <Sheet title="My entry">
         <DefinitionRows

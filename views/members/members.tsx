@@ -11,6 +11,7 @@ export function MembersView({ members, today }: { members: MemberLine[]; today: 
       <ButtonRow>
         {page.may('members.edit') && <ButtonLink href="/members/new" kind="main">Add a member</ButtonLink>}
         <ButtonLink href="/competences">Competences</ButtonLink>
+        {page.may('club.edit') && <ButtonLink href="/club">The club’s settings</ButtonLink>}
       </ButtonRow>
       <List caption={`${active.length} with us`} members={active} today={today} />
       {former.length > 0 && <List caption="Former members" members={former} today={today} />}

@@ -14,6 +14,10 @@ export type CheckFieldProps = {
 /** A box to tick; the whole line is its target. */
 export function CheckField({ name, label, value = 'on', checked = false, hint }: CheckFieldProps) {
   const field = useField(name)
+  const isTicked = field.ticked(String(value), checked)
+  // A box that is not ticked is not sent: compare what it says, not the text.
+  const isStored = field.stored !== '' && field.stored !== 'false'
+  const stored = isStored === isTicked ? undefined : field.stored
   const id = value === 'on' ? field.id : `${field.id}-${String(value)}`
   return (
     <div class="field">
@@ -23,14 +27,14 @@ export function CheckField({ name, label, value = 'on', checked = false, hint }:
           id={id}
           name={name}
           value={value}
-          checked={field.ticked(String(value), checked)}
+          checked={isTicked}
           aria-describedby={[hint && `${id}-hint`, field.error && `${field.id}-error`].filter(Boolean).join(' ') || undefined}
           aria-invalid={field.invalid}
         />
         <span>{label}</span>
       </label>
       {hint && <p class="field-hint" id={`${id}-hint`}>{hint}</p>}
-      {value === 'on' && <FieldError field={field} />}
+      {value === 'on' && <FieldError field={{ ...field, stored }} storedWords={isStored ? 'ticked' : 'not ticked'} />}
     </div>
   )
 }

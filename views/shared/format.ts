@@ -64,12 +64,14 @@ const same = (unit: string): UnitOf => ({ unit, fromSi: (v) => v, toSi: (v) => v
 const scaled = (unit: string, si: number): UnitOf => ({ unit, fromSi: (v) => v / si, toSi: (v) => v * si })
 
 /** Fields are typed in the club's units: metres or feet, °C or °F, grams or ounces, m² or ft². */
-export function unitsOf(units: Units): Record<'length' | 'area' | 'mass' | 'temperature', UnitOf> {
-  if (units === 'metric') return { length: same('m'), area: same('m²'), mass: same('g'), temperature: same('°C') }
+export function unitsOf(units: Units): Record<'length' | 'area' | 'mass' | 'temperature' | 'difference', UnitOf> {
+  if (units === 'metric') return { length: same('m'), area: same('m²'), mass: same('g'), temperature: same('°C'), difference: same('°C') }
   return {
     length: scaled('ft', METRES_PER_FOOT),
     area: scaled('ft²', METRES_PER_FOOT ** 2),
     mass: scaled('oz', GRAMS_PER_POUND / 16),
     temperature: { unit: '°F', fromSi: (v) => v * 1.8 + 32, toSi: (v) => (v - 32) / 1.8 },
+    /** Of two temperatures. */
+    difference: scaled('°F', 1 / 1.8),
   }
 }

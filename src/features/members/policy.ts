@@ -7,5 +7,7 @@ export const policy = {
   /** Telephone, e-mail and who is under age: for those who answer for the shed. */
   'members.contact': { who: ['officer', 'keyholder'] },
   'members.edit': { who: ['officer'] },
+  /** The club's own settings. */
+  'club.edit': { who: ['officer'] },
   'members.me': { who: 'member' },
 } satisfies PolicyRows

@@ -1,5 +1,7 @@
 import { z } from 'zod'
-import { checkbox, date, email, id, longText, many, maybeDate, maybeEmail, maybeNumber, password, shortText, version } from '../../platform/form-fields.ts'
+import { unitsOf, type Units } from '../../../views/shared/format.ts'
+import { clubFields, clubName } from '../../platform/club-fields.ts'
+import { checkbox, date, email, id, longText, many, maybeDate, maybeEmail, maybeNumber, measure, password, shortText, version, wholeNumber } from '../../platform/form-fields.ts'
 import { Role } from '../../platform/generated/enums.ts'
 
 export const ROLES = Object.values(Role)
@@ -29,6 +31,18 @@ export type EditMe = z.output<typeof MeForm>
 
 export const PasswordForm = z.object({ current: z.string().default(''), password, again: z.string().default('') })
   .refine((v) => v.password === v.again, { path: ['again'], message: 'The two are not the same' })
+
+/** A temperature arrives in the units that the page showed it in. */
+export const ClubForm = (shownIn: Units) =>
+  z.object({
+    name: clubName, ...clubFields,
+    missedWindowDays: wholeNumber('What a missed window costs', 0, 60),
+    surfaceOffset: measure('Surface against air', unitsOf(shownIn).difference, -10, 10),
+    countUsual: checkbox,
+    planSchedules: wholeNumber('How long the planner tries', 1, 5000),
+    version,
+  })
+export type ClubInput = z.output<ReturnType<typeof ClubForm>>
 
 export const SignInForm = z.object({
   email: z.string({ error: 'Fill this in' }).trim().min(1, 'Fill this in').max(200, 'At most 200 characters'),
