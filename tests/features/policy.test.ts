@@ -1,12 +1,15 @@
 import { randomUUID } from 'node:crypto'
 import Fastify, { type RouteOptions } from 'fastify'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test, vi } from 'vitest'
 import { features, type Feature } from '../../src/app/features.ts'
 import type { Deps } from '../../src/platform/deps.ts'
 import { Role } from '../../src/platform/generated/enums.ts'
 import { PolicyTable, type PolicyRow } from '../../src/platform/policy.ts'
 import { registerGuard } from '../../src/platform/request.ts'
 import { testClub, type Person } from '../support/app.ts'
+
+// Some thousand requests, on a machine that may be busy.
+vi.setConfig({ testTimeout: 300_000 })
 
 /** What a route answers here instead of running: the guard let the request through. No handler changes anything. */
 const PASSED = 299
@@ -101,16 +104,15 @@ describe('every route, for every role, about own and other builds', () => {
     const walked = new Set<Route>()
     for (const route of routes) {
       const row = club.app.policyTable.row(route.may)
-      for (const asker of askers) {
-        for (const target of route.url.includes(':buildId') ? targets : [null]) {
-          const answer = await ask(route, asker.person, target?.id ?? '')
-          const status = expectedStatus(route, row, asker, target)
-          if (answer.statusCode !== status) {
-            wrong.push(`${route.method} ${route.url}: ${asker.name}, ${target?.name ?? 'no build'}: ${answer.statusCode}, not ${status}`)
-          }
-          if (status === 303 && !String(answer.headers.location).startsWith('/sign-in?then=%2F')) wrong.push(`${route.url}: goes to ${answer.headers.location}`)
+      const targetsHere = route.url.includes(':buildId') ? targets : [null]
+      await Promise.all(askers.flatMap((asker) => targetsHere.map(async (target) => {
+        const answer = await ask(route, asker.person, target?.id ?? '')
+        const status = expectedStatus(route, row, asker, target)
+        if (answer.statusCode !== status) {
+          wrong.push(`${route.method} ${route.url}: ${asker.name}, ${target?.name ?? 'no build'}: ${answer.statusCode}, not ${status}`)
         }
-      }
+        if (status === 303 && !String(answer.headers.location).startsWith('/sign-in?then=%2F')) wrong.push(`${route.url}: goes to ${answer.headers.location}`)
+      })))
       walked.add(route)
     }
     expect(wrong).toEqual([])
