@@ -5,7 +5,7 @@ import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
 import type { Model } from './model.ts'
 import { FAILED, OPEN, PLACED, State } from './state.ts'
 import type { Tails } from './tails.ts'
-import { ancestors, type Unit, type Units } from './units.ts'
+import { ancestors, unitsOf, type Unit } from './units.ts'
 import type { UnplannedReason } from './answer.ts'
 
 /** Per window link: 0 choose, 1 meet it, 2 miss it. */
@@ -33,39 +33,59 @@ export interface Outcome {
 }
 
 const TRIES = 8
+const LAYOUTS = 64
 const COSTLY = 1e12
+
+/** The units for one choice of windows that are missed, and what follows from them. */
+interface Layout {
+  readonly units: readonly Unit[]
+  readonly of: Int32Array
+  /** What kept pieces wait for. */
+  readonly urgent: Uint8Array
+  readonly closers: Map<number, Uint8Array>
+}
 
 export class Generator {
   readonly model: Model
-  readonly units: Units
   readonly tails: Tails
-  private readonly urgent: Uint8Array
-  private readonly closers = new Map<number, Uint8Array>()
+  private readonly layouts = new Map<string, Layout>()
   /** Per resource: the most that any one job or hold asks. */
   private readonly mostAsked: number[]
 
-  constructor(model: Model, units: Units, tails: Tails) {
+  constructor(model: Model, tails: Tails) {
     this.model = model
-    this.units = units
     this.tails = tails
-    const fixed = model.fixed.flatMap((f) => (f.job >= 0 && units.of[f.job]! >= 0 ? [units.of[f.job]!] : []))
-    this.urgent = ancestors(units.units, fixed)
     this.mostAsked = model.resources.map((_, r) => Math.max(0, ...model.jobs.flatMap((j) => j.needs.filter((n) => n.resource === r).map((n) => n.asked)),
       ...model.holds.filter((h) => h.resource === r).map((h) => h.amount)))
   }
 
+  private layout(windows: Uint8Array): Layout {
+    const missed: number[] = []
+    windows.forEach((w, l) => { if (w === MISS) missed.push(l) })
+    const key = missed.join()
+    let found = this.layouts.get(key)
+    if (found) return found
+    const { units, of } = unitsOf(this.model, new Set(missed))
+    const fixed = this.model.fixed.flatMap((f) => (f.job >= 0 && of[f.job]! >= 0 ? [of[f.job]!] : []))
+    found = { units, of, urgent: ancestors(units, fixed), closers: new Map() }
+    if (this.layouts.size >= LAYOUTS) this.layouts.clear()
+    this.layouts.set(key, found)
+    return found
+  }
+
   run(base: State, genes: Genes, rand: Random): Outcome {
     const { model } = this
-    const units = this.units.units
+    const layout = this.layout(genes.windows)
+    const { units } = layout
     const st = new State(model, base)
-    const modes: Modes = new Uint8Array(model.links.length)
+    const modes: Modes = Uint8Array.from(genes.windows, (w) => (w === MISS ? MISSED : MET))
     const reasons = new Map<number, UnplannedReason | null>()
     const pins = new Set<number>()
     const waiting = Int32Array.from(units, (u) => u.preds.length)
     const key = Float64Array.from(units, (u) => {
       let k = Infinity
       for (const j of u.jobs) k = Math.min(k, genes.key[j]!)
-      return this.urgent[u.index] ? k - COSTLY : k
+      return layout.urgent[u.index] ? k - COSTLY : k
     })
     let ready = units.filter((u) => waiting[u.index] === 0).map((u) => u.index)
     let deferred: number[] = []
@@ -81,7 +101,7 @@ export class Generator {
         locked = true
       }
       while (draining.length > 0 && st.status[model.holds[draining[draining.length - 1]!]!.to] !== OPEN) draining.pop()
-      const first = draining.length > 0 ? this.before(draining[draining.length - 1]!) : null
+      const first = draining.length > 0 ? this.before(layout, draining[draining.length - 1]!) : null
       let pick = -1
       for (let i = 0; i < ready.length; i++) {
         const u = ready[i]!
@@ -94,7 +114,7 @@ export class Generator {
       ready.splice(pick, 1)
       const mark = st.mark()
       const failures = this.placeUnit(st, u, genes, modes, pins, rand)
-      if (failures.size > 0 && !force && this.waitsForHold(st, u, failures)) {
+      if (failures.size > 0 && !force && this.waitsForHold(st, layout, u, failures)) {
         st.undo(mark)
         deferred.push(u.index)
         continue
@@ -110,9 +130,9 @@ export class Generator {
     return { state: st, modes, reasons, pins, locked: locked && reasons.size > 0 }
   }
 
-  private before(hold: number): Uint8Array {
-    let set = this.closers.get(hold)
-    if (!set) this.closers.set(hold, (set = ancestors(this.units.units, [this.units.of[this.model.holds[hold]!.to]!].filter((u) => u >= 0))))
+  private before(layout: Layout, hold: number): Uint8Array {
+    let set = layout.closers.get(hold)
+    if (!set) layout.closers.set(hold, (set = ancestors(layout.units, [layout.of[this.model.holds[hold]!.to]!].filter((u) => u >= 0))))
     return set
   }
 
@@ -123,14 +143,14 @@ export class Generator {
   }
 
   /** Some job failed that asks for a thing which another unit's hold still keeps, and will give back. */
-  private waitsForHold(st: State, u: Unit, failures: Failures): boolean {
+  private waitsForHold(st: State, layout: Layout, u: Unit, failures: Failures): boolean {
     const { model } = this
     for (const [k, why] of failures) {
       if (why !== null && why.kind !== 'window' && why.kind !== 'lag') continue
       const job = model.jobs[k]!
       const asks = (r: number): boolean => job.needs.some((n) => n.resource === r) || job.opens.some((h) => model.holds[h]!.resource === r)
       for (const h of model.holds) {
-        if (st.held[h.index] === 1 && st.status[h.to] === OPEN && this.units.of[h.to] !== u.index && asks(h.resource)) return true
+        if (st.held[h.index] === 1 && st.status[h.to] === OPEN && layout.of[h.to] !== u.index && asks(h.resource)) return true
       }
     }
     return false

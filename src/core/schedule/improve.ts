@@ -74,19 +74,29 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   return { ...best, assignments }
 }
 
-/** Each window the other way than the best plan has it. */
-function flipWindows(s: Search, best: () => Found, attempt: (g: Genes) => boolean, over: () => boolean): void {
+/** Each window the other way than the plan has it; and all that are missed decided so, which lets other work come between. */
+function flipWindows(s: Search, at: () => Found, attempt: (g: Genes) => boolean, over: () => boolean): void {
   const kept = new Set(s.washed)
-  for (const u of s.generator.units.units) {
-    for (const l of u.windows) {
-      if (over()) return
-      const { genes, outcome } = best()
-      if (kept.has(l) || outcome.state.status[s.model.links[l]!.to] !== PLACED) continue
-      const windows = genes.windows.slice()
-      windows[l] = outcome.modes[l] === MISSED ? MEET : MISS
-      attempt({ ...genes, windows })
-    }
+  for (const l of s.model.links) {
+    if (over()) return
+    const { genes, outcome } = at()
+    if (l.kind !== 'window' || l.state !== 'open' || kept.has(l.index) || outcome.state.status[l.to] !== PLACED) continue
+    const windows = genes.windows.slice()
+    windows[l.index] = outcome.modes[l.index] === MISSED ? MEET : MISS
+    attempt({ ...genes, windows })
   }
+  if (!over()) attempt(decided(s, at()))
+}
+
+/** The plan's own windows as genes, so that they need not be weighed up again. */
+function decided(s: Search, from: Found): Genes {
+  const kept = new Set(s.washed)
+  const windows = from.genes.windows.slice()
+  for (const l of s.model.links) {
+    if (l.kind !== 'window' || l.state !== 'open' || kept.has(l.index)) continue
+    windows[l.index] = from.outcome.state.status[l.to] !== PLACED ? CHOOSE : from.outcome.modes[l.index] === MISSED ? MISS : MEET
+  }
+  return { ...from.genes, windows }
 }
 
 /** The best plan's own order, stirred within one stretch of time; or, early and now and then, a rule's order stirred all over. */
@@ -115,7 +125,7 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
   const open = model.jobs.filter((j) => !j.done && !j.paused && st.status[j.index] !== OFF)
   if (open.length === 0) return from.genes
   const key = Float64Array.from(model.jobs, (j) => (st.status[j.index] === PLACED ? st.start[j.index]! : from.genes.key[j.index]!))
-  const windows = from.genes.windows.slice()
+  const { windows } = decided(s, from)
   const any = (): Job => open[below(rand, open.length)]!
   const kind = rand()
   if (kind < 0.15 && model.builds.length > 1) {
@@ -133,9 +143,10 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
       else key[j.index] = Math.max(key[j.index]!, key[other.index]!) + rand()
     }
   }
-  if (kind > 0.85) {
-    const l = below(rand, Math.max(1, model.links.length))
-    if (windows.length > 0 && !s.washed.includes(l)) windows[l] = CHOOSE
+  const choices = model.links.filter((l) => l.kind === 'window' && l.state === 'open' && !s.washed.includes(l.index))
+  if (choices.length > 0 && rand() < 0.35) {
+    const l = choices[below(rand, choices.length)]!.index
+    windows[l] = rand() < 0.5 ? CHOOSE : windows[l] === MISS ? MEET : MISS
   }
   return { ...from.genes, key, windows }
 }

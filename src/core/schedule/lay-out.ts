@@ -91,6 +91,11 @@ export function layOut(st: State, unit: Unit, given: readonly number[], terms: T
       }
       const need = earliest(st, k, modes)
       if ('fail' in need) {
+        if (dropWashes(st, k, position, kept, out)) {
+          out.set(k, need.fail)
+          st.undo(begin)
+          continue restart
+        }
         st.setStatus(k, FAILED)
         failures.set(k, need.fail)
         at++
@@ -111,6 +116,11 @@ export function layOut(st: State, unit: Unit, given: readonly number[], terms: T
         const invain = [...raisedBy.values()].find((b) => b.link.to === k)
         if (invain) {
           out.set(k, reasonOf(invain))
+          st.undo(begin)
+          continue restart
+        }
+        if (dropWashes(st, k, position, kept, out)) {
+          out.set(k, null)
           st.undo(begin)
           continue restart
         }
@@ -155,6 +165,19 @@ export function layOut(st: State, unit: Unit, given: readonly number[], terms: T
     }
     return failures
   }
+}
+
+/** Nobody washes for a coat that isn't put on: true when such a wash was placed; it is left out then. */
+function dropWashes(st: State, k: number, position: ReadonlyMap<number, number>, kept: ReadonlySet<number>, out: Failures): boolean {
+  let any = false
+  for (const l of st.model.jobs[k]!.into) {
+    const link = st.model.links[l]!
+    if (link.kind !== 'window' || link.state !== 'open' || link.wash < 0) continue
+    if (st.status[link.wash] !== PLACED || kept.has(link.wash) || !position.has(link.wash)) continue
+    out.set(link.wash, null)
+    any = true
+  }
+  return any
 }
 
 const PROMOTIONS = 2

@@ -7,7 +7,6 @@ import type { Model, MLink } from './model.ts'
 import type { Random } from './random.ts'
 import { PLACED, State } from './state.ts'
 import { tailsOf } from './tails.ts'
-import { unitsOf } from './units.ts'
 
 /** Nothing but lengths, lags and steady capacities. */
 export function isPure(model: Model): boolean {
@@ -39,7 +38,7 @@ export class Mirror {
       ...model, links, jobs: model.jobs.map((j) => ({ ...j, into: j.outOf, outOf: j.into })),
       resources: model.resources.map((r) => ({ ...r, capacity: steady(r.capacity, r.most) })),
     }
-    this.back = new Generator(turned, unitsOf(turned), tailsOf(turned))
+    this.back = new Generator(turned, tailsOf(turned))
     this.base = new State(turned)
     this.count = model.jobs.length
   }

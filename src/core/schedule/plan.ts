@@ -15,9 +15,8 @@ import { random } from './random.ts'
 import type { ProblemRefusal } from './refusal.ts'
 import { startKeys } from './rules.ts'
 import { compareScores, Scorer } from './score.ts'
-import { FAILED } from './state.ts'
+import { FAILED, PLACED } from './state.ts'
 import { tailsOf } from './tails.ts'
-import { unitsOf } from './units.ts'
 
 /**
  * The best plan found within the budget. Deterministic: the same problem, seed and number of schedules give the same plan as long
@@ -27,16 +26,15 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
   const parsed = parseProblem(problem)
   if (!parsed.ok) return parsed
   const model = compile(parsed.value)
-  const units = unitsOf(model)
   const tails = tailsOf(model)
   const order = model.jobs.map((j) => j.index).sort((a, b) => tails.head[a]! - tails.head[b]! || a - b)
   const loose = boundsOf(model, order, null)
-  const generator = new Generator(model, units, tails)
+  const generator = new Generator(model, tails)
   const scorer = new Scorer(model)
   const rand = random(budget.seed)
   let assignments = 0
   const count = Math.max(1, model.jobs.filter((j) => !j.done && !j.paused && j.washOf < 0).length)
-  const keys = startKeys(model, units, tails, loose)
+  const keys = startKeys(model, tails, loose)
 
   // Kept pieces that leave no room for what must come before them are dropped, and it is begun again.
   const gone = new Map<number, string>()
@@ -68,7 +66,7 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
   }
 
   const bounds = model.fixed.length > 0 ? boundsOf(model, order, kept.state) : loose
-  const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0
+  const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0 && !washesForNothing(model, o)
   const best = improve({
     model, generator, scorer, base: kept.state, keys, first: { genes, outcome, score: scorer.score(outcome.state, outcome.modes) },
     washed: kept.washed, rand, budget, count, assignments, valid,
@@ -92,4 +90,10 @@ function keptInTheWay(model: Model, o: Outcome): Set<number> {
     }
   }
   return bad
+}
+
+/** A wash was placed for a coat that then found no place. */
+function washesForNothing(model: Model, o: Outcome): boolean {
+  return model.links.some((l) => l.kind === 'window' && l.state === 'open' && l.wash >= 0 && o.state.status[l.wash] === PLACED
+    && o.state.status[l.to] !== PLACED && !o.state.drafts[l.wash]!.some((d) => d.fixed >= 0))
 }

@@ -2,10 +2,9 @@
 import { IMPOSSIBLE, type Bounds } from './bounds.ts'
 import type { Model } from './model.ts'
 import type { Tails } from './tails.ts'
-import type { Units } from './units.ts'
 
 /** The previous plan's order (when there is one) first; then latest start, builds one after another, longest tail. */
-export function startKeys(model: Model, units: Units, tails: Tails, bounds: Bounds): Float64Array[] {
+export function startKeys(model: Model, tails: Tails, bounds: Bounds): Float64Array[] {
   const n = model.jobs.length
   const out: Float64Array[] = []
   const longest = model.builds.map((b) => Math.max(0, ...b.jobs.map((k) => tails.head[k]! + tails.length[k]! + tails.tail[k]!)))
@@ -15,7 +14,7 @@ export function startKeys(model: Model, units: Units, tails: Tails, bounds: Boun
     const due = b.target !== null ? Math.min(b.target, all) : all
     return due - tails.tail[j.index]! - tails.length[j.index]!
   })
-  if (model.problem.previous.length > 0) out.push(previousKeys(model, units, tails, latest))
+  if (model.problem.previous.length > 0) out.push(previousKeys(model, tails, latest))
   out.push(latest)
   // Builds by lateness to be expected, then by weight over length (the weighted shortest first).
   const rank = model.builds.map((_, i) => i).sort((a, b) => urgency(model, longest, a) - urgency(model, longest, b) || a - b)
@@ -35,7 +34,7 @@ function urgency(model: Model, longest: readonly number[], b: number): number {
 }
 
 /** Starts of the previous plan; a new task comes where its predecessors stand. */
-function previousKeys(model: Model, units: Units, tails: Tails, latest: Float64Array): Float64Array {
+function previousKeys(model: Model, tails: Tails, latest: Float64Array): Float64Array {
   const index = new Map(model.jobs.map((j) => [j.id, j.index]))
   const key = new Float64Array(model.jobs.length).fill(NaN)
   for (const p of model.problem.previous) {

@@ -24,7 +24,8 @@ export const NONE = -Infinity
 
 export interface Units { readonly units: readonly Unit[]; /** per job: its unit, or -1 */ readonly of: Int32Array }
 
-export function unitsOf(model: Model): Units {
+/** `missed`: window links decided to be missed; they tie nothing together any more, so that other work may come between. */
+export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set()): Units {
   const n = model.jobs.length
   const live = (k: number): boolean => !model.jobs[k]!.done && !model.jobs[k]!.paused
   const next: number[][] = Array.from({ length: n }, () => [])
@@ -37,14 +38,15 @@ export function unitsOf(model: Model): Units {
     if (l.kind !== 'lag' || (l.min !== null && l.min > 0)) before(l.from, l.to)
     if (l.kind === 'lag' && l.max !== null) arc(l.to, l.from)
     if (l.kind !== 'window') continue
-    if (l.state === 'open' || l.state === 'hard') arc(l.to, l.from)
-    if (l.state === 'open' && live(l.to)) windows.push(l.index)
+    const decided = missed.has(l.index)
+    if (!decided && (l.state === 'open' || l.state === 'hard')) arc(l.to, l.from)
+    if (!decided && l.state === 'open' && live(l.to)) windows.push(l.index)
     if (l.wash < 0 || !live(l.to)) continue
     arc(l.from, l.wash)
     arc(l.wash, l.to)
     before(l.from, l.wash)
     before(l.wash, l.to)
-    if (l.state === 'open') arc(l.to, l.wash)
+    if (!decided && l.state === 'open') arc(l.to, l.wash)
   }
   const of = components(next, live)
   const lists: number[][] = []
