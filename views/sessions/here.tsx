@@ -23,7 +23,7 @@ export function HereView({ session: s, people, keyless, isOn, form, refusal, typ
       {!isOn && <Notice>{s.state === 'planned' ? 'It is not on yet: tick who is here on the day.' : s.state === 'closed' ? 'This session is closed out.' : 'This session is called off.'}</Notice>}
       {isOn && !here.some((p) => p.holdsKeys || p.memberId === s.keyholderId) && <Notice kind="care">Nobody with a key is ticked as here yet.</Notice>}
       {minors.length > 0 && mayOthers && (
-        <Caution>{`${list(minors.map((p) => p.name))} ${minors.length === 1 ? 'is' : 'are'} under age: never alone at machines, with solvents or with uncured resin, and with a grown-up who answers for them.`}</Caution>
+        <Caution>{`${list(minors.map((p) => p.name))} ${minors.length === 1 ? 'is' : 'are'} under age: never alone at machines, with solvents or with uncured resin, and with a grown-up who answers for them. Plans leave them out; the grown-ups decide what they do.`}</Caution>
       )}
       <Sheet title={`Here (${here.length})`}>{here.length === 0 ? <p class="muted">Nobody is ticked yet.</p> : <ul class="plain-list">{here.map(line)}</ul>}</Sheet>
       {expected.length > 0 && <Sheet title={`Expected (${expected.length})`}><ul class="plain-list">{expected.map(line)}</ul></Sheet>}

@@ -83,7 +83,7 @@ function People({ session: s, people, keyless }: SessionProps) {
   return (
     <Sheet title="Who comes">
       {mayOthers && minors.length > 0 && (
-        <Caution>{`${list(minors.map((p) => p.name))} ${minors.length === 1 ? 'is' : 'are'} under age: never alone at machines, with solvents or with uncured resin, and with a grown-up who answers for them.`}</Caution>
+        <Caution>{`${list(minors.map((p) => p.name))} ${minors.length === 1 ? 'is' : 'are'} under age: never alone at machines, with solvents or with uncured resin, and with a grown-up who answers for them. Plans leave them out; the grown-ups decide what they do.`}</Caution>
       )}
       <Table
         caption="Members and their answers"

@@ -121,6 +121,18 @@ describe('the key', () => {
   })
 })
 
+describe('somebody under age', () => {
+  test('is on the list with the caution, and not counted on', async () => {
+    const s = await session({ date: day('2026-06-20'), title: 'Family day' })
+    const freya = await club.make.member(['helper'], { name: 'Freya', isMinor: true })
+    await keyholder.post(`/sessions/${s.id}/answer`, { memberId: freya.id, answer: 'coming' })
+    expect((await keyholder.get(`/sessions/${s.id}`)).body).toContain('Freya is under age: never alone at machines')
+    // The keyholder alone counts.
+    const list = (await builder.get('/sessions')).body.replace(/<[^>]+>/g, ' ')
+    expect(list.slice(list.indexOf('Family day'))).toMatch(/^Family day[^?]*?key: Kees · 1 person counted on/)
+  })
+})
+
 describe('who is here', () => {
   test('ticked, left, back, and a slip of the finger', async () => {
     const s = await session()

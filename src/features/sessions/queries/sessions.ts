@@ -11,7 +11,7 @@ export type SessionLine = ComingSession & {
   mine: MyAnswer | null
   /** When this person counts as there, as answered or usual. */
   myHours: { start: number; end: number }[]
-  /** People whose hours count. */
+  /** People whose hours are planned on: nobody under age. */
   counted: number
   /** Nobody with a key is there at any time of it. */
   keyless: boolean
@@ -29,11 +29,12 @@ export async function sessionList(db: Reader, memberId: string, now: Date, count
   const sessions = await comingSessions(db, now, count, true)
   const answers = new Map((await db.attendance.findMany({ where: { memberId, sessionId: { in: sessions.map((s) => s.id) } } })).map((a) => [a.sessionId, a]))
   const presence = await presenceAt(db, now, sessions)
+  const minors = new Set((await db.member.findMany({ where: { isMinor: true }, select: { id: true } })).map((m) => m.id))
   const series = await db.series.findMany({ where: { OR: [{ goesOn: true }, { untilOn: { gte: dateColumn(isoDate(now)) } }] }, orderBy: [{ weekday: 'asc' }, { starts: 'asc' }, { id: 'asc' }] })
   return {
     sessions: sessions.map((s) => {
       const there = presence.get(s.id) ?? new Map<string, never[]>()
-      return { ...s, mine: answers.get(s.id) ?? null, myHours: there.get(memberId) ?? [], counted: there.size, keyless: s.state === 'planned' && there.size === 0 }
+      return { ...s, mine: answers.get(s.id) ?? null, myHours: there.get(memberId) ?? [], counted: [...there.keys()].filter((id) => !minors.has(id)).length, keyless: s.state === 'planned' && there.size === 0 }
     }),
     past: await pastSessions(db, now, sessions),
     series: series.map((s) => ({ ...s, untilOn: isoDate(s.untilOn), isEnding: s.goesOn && daysBetween(isoDate(now), isoDate(s.untilOn)) < ENDING })),
