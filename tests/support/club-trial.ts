@@ -5,7 +5,9 @@ import { permuted, shiftedBy, shiftPlan } from './clubs-change.ts'
 import { later } from './clubs-later.ts'
 import { dice } from './dice.ts'
 
-export interface Tally { clubs: number; tasks: number; pieces: number; unplanned: number; met: number; missed: number; kept: number; dropped: number; replans: number }
+export interface Tally {
+  clubs: number; tasks: number; pieces: number; unplanned: number; met: number; missed: number; kept: number; dropped: number; replans: number,
+}
 export const noTally = (): Tally => ({ clubs: 0, tasks: 0, pieces: 0, unplanned: 0, met: 0, missed: 0, kept: 0, dropped: 0, replans: 0 })
 
 /** Plans one club, then the same club some sessions later, and checks both. @returns what is wrong, as sentences; empty: nothing */
@@ -19,7 +21,9 @@ export function tryClub(seed: number, schedules: number, tally: Tally, sizes: Cl
   tally.replans++
   const second = trial(`club ${seed} replanned`, next, schedules, seed, tally)
   // All went as planned, so the rest of the old plan is possible with every piece that was fixed.
-  const dropped = isIll ? [] : (second.plan?.dropped ?? []).map((f) => `club ${seed} replanned: dropped: ${f.why} ${f.taskId} at ${f.start - next.now}: ${f.fault.text}`)
+  const dropped = isIll ? [] : (second.plan?.dropped ?? []).map(
+    (f) => `club ${seed} replanned: dropped: ${f.why} ${f.taskId} at ${f.start - next.now}: ${f.fault.text}`
+  )
   return [...first.wrong, ...second.wrong, ...dropped]
 }
 
@@ -62,7 +66,8 @@ function silentlyMissed(problem: Problem, planned: Plan): string[] {
   const told = new Set([...planned.met, ...planned.missed].map((w) => w.linkId))
   const has = new Set(planned.pieces.filter((p) => p.fixed === null || p.start >= problem.now).map((p) => p.taskId))
   const coated = new Set(problem.tasks.filter((t) => t.finished?.coat).map((t) => t.id))
-  return problem.links.filter((l) => l.kind === 'window' && has.has(l.to) && (has.has(l.from) || coated.has(l.from)) && !told.has(l.id)).map((l) => l.id)
+  return problem.links.filter((l) => l.kind === 'window' && has.has(l.to) && (has.has(l.from) ||
+    coated.has(l.from)) && !told.has(l.id)).map((l) => l.id)
 }
 
 function count(tally: Tally, problem: Problem, planned: Plan): void {

@@ -40,7 +40,7 @@ export function buildOf(d: Dice, ground: Ground, id: string, count: number, prod
   if (launchTaskId !== null && d.chance(0.7)) draft.gather(launchTaskId)
   const build: BuildSpec = {
     id, priority: d.pick([1, 1, 2, 0.5]), paused, team, launchTaskId,
-    launchTarget: d.chance(0.5) ? instant(ground.now + d.between(2, 30) * 7 * 1440) : null,
+    launchTarget: d.chance(0.5) ? instant(ground.now + d.between(1, 16) * 7 * 1440) : null,
   }
   return { build, tasks, links, holds, fixed }
 }
@@ -69,8 +69,14 @@ class Draft {
     const kind = d.between(0, 9)
     if (kind < 2 && room >= 3) this.coats(Math.min(room - 1, d.between(2, 4)))
     else if (kind === 2 && room >= 2) this.glueUp()
-    else if (kind === 3) this.add({ work: { kind: 'unattended', minutes: minutes(d.pick([0, 60, 1440, 4320])) }, setUp: minutes(0), clearUp: minutes(0), smallest: null, places: [], dusty: false, resources: [], competences: [] })
-    else this.add(this.plain())
+    else if (kind === 3) {
+      this.add(
+        {
+          work: { kind: 'unattended', minutes: minutes(d.pick([0, 60, 1440, 4320])) }, setUp: minutes(0), clearUp: minutes(0), smallest: null,
+          places: [], dusty: false, resources: [], competences: [],
+        }
+      )
+    } else this.add(this.plain())
     // Hang it behind something earlier; a quarter stay free.
     if (before > 0 && !d.chance(0.25)) this.follow(this.tasks[before]!.id, this.tasks[d.between(Math.max(0, before - 4), before - 1)]!.id)
   }
@@ -78,8 +84,14 @@ class Draft {
   private follow(to: string, from: string): void {
     const { d } = this
     const id = this.linkId()
-    if (d.chance(0.06)) this.links.push({ id, kind: 'lag', from, to, edge: d.pick(['start', 'finish']), min: minutes(d.pick([0, 60])), max: d.chance(0.5) ? minutes(d.between(14, 40) * 1440) : null })
-    else this.links.push({ id, kind: 'finish', from, to, lag: minutes(d.pick([0, 0, 0, 0, 30, 600, -60])) })
+    if (d.chance(0.06)) {
+      this.links.push(
+        {
+          id, kind: 'lag', from, to, edge: d.pick(['start', 'finish']), min: minutes(d.pick([0, 60])),
+          max: d.chance(0.5) ? minutes(d.between(14, 40) * 1440) : null,
+        }
+      )
+    } else this.links.push({ id, kind: 'finish', from, to, lag: minutes(d.pick([0, 0, 0, 0, 30, 600, -60])) })
   }
 
   private linkId = (): string => `${this.buildId}-l${this.links.length + 1}`
@@ -87,8 +99,10 @@ class Draft {
   private add(over: Partial<TaskSpec> & { readonly work: Work }): TaskSpec {
     const { d } = this
     const task: TaskSpec = {
-      id: `${this.buildId}-t${this.tasks.length + 1}`, buildId: this.buildId, smallest: null, setUp: minutes(d.pick([0, 0, 10, 15])), clearUp: minutes(d.pick([0, 0, 5, 20])),
-      places: this.places(), resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, startedAt: null, finished: null, ...over,
+      id: `${this.buildId}-t${this.tasks.length + 1}`, buildId: this.buildId, smallest: null,
+      setUp: minutes(d.pick([0, 0, 10, 15])), clearUp: minutes(d.pick([0, 0, 5, 20])),
+      places: this.places(), resources: [], competences: [], gate: null, dusty: false, release: null, productId: null,
+      startedAt: null, finished: null, ...over,
     }
     this.tasks.push(task)
     return task
@@ -116,7 +130,9 @@ class Draft {
 
   private coat(productId: string, places: readonly string[], resources: readonly ResourceNeed[]): TaskSpec {
     const { d } = this
-    return this.add({ work: { kind: 'shared', work: minutes(d.between(3, 12) * 10), handsFrom: 1, handsTo: 2 }, productId, places, resources, smallest: null })
+    return this.add(
+      { work: { kind: 'shared', work: minutes(d.between(3, 12) * 10), handsFrom: 1, handsTo: 2 }, productId, places, resources, smallest: null }
+    )
   }
 
   /** Coats with windows between them, then sanding. */
@@ -131,14 +147,17 @@ class Draft {
       this.links.push({ id, kind: 'window', from: last.id, to: next.id, wash: d.chance(0.9) ? this.wash(`${id}-wash`, places) : null })
       last = next
     }
-    const sanding = this.add({ work: { kind: 'shared', work: minutes(d.between(3, 12) * 10), handsFrom: 1, handsTo: 2 }, smallest: minutes(30), dusty: true, places })
+    const sanding = this.add(
+      { work: { kind: 'shared', work: minutes(d.between(3, 12) * 10), handsFrom: 1, handsTo: 2 }, smallest: minutes(30), dusty: true, places }
+    )
     this.links.push({ id: this.linkId(), kind: 'stage', from: last.id, to: sanding.id, stage: 'sandable' })
   }
 
   private wash(id: string, places: readonly string[]): Wash {
     const { d } = this
     return {
-      id, work: { kind: 'shared', work: minutes(d.between(2, 8) * 10), handsFrom: 1, handsTo: 2 }, smallest: minutes(20), setUp: minutes(d.pick([0, 10])), clearUp: minutes(d.pick([0, 10])),
+      id, work: { kind: 'shared', work: minutes(d.between(2, 8) * 10), handsFrom: 1, handsTo: 2 }, smallest: minutes(20),
+      setUp: minutes(d.pick([0, 10])), clearUp: minutes(d.pick([0, 10])),
       places, resources: [], competences: [], gate: null, dusty: true, state: 'if-missed',
     }
   }
@@ -154,14 +173,18 @@ class Draft {
   /** The launch waits for all that nothing else waits for. */
   gather(launchId: string): void {
     const waited = new Set(this.links.map((l) => l.from))
-    for (const t of this.tasks) if (t.id !== launchId && !waited.has(t.id)) this.links.push({ id: this.linkId(), kind: 'finish', from: t.id, to: launchId, lag: minutes(0) })
+    for (const t of this.tasks) {
+      if (t.id !== launchId && !waited.has(t.id)) this.links.push({ id: this.linkId(), kind: 'finish', from: t.id, to: launchId, lag: minutes(0) })
+    }
   }
 
   holds(): Hold[] {
     const { d } = this
     if (this.tasks.length < 3 || this.home || !d.chance(0.5)) return []
     const last = d.chance(0.5) ? this.tasks.length - 1 : d.between(1, this.tasks.length - 1)
-    const hold = { id: `${this.buildId}-bay`, buildId: this.buildId, resourceId: 'bay', amount: 1, fromTask: this.tasks[0]!.id, toTask: this.tasks[last]!.id }
+    const hold = {
+      id: `${this.buildId}-bay`, buildId: this.buildId, resourceId: 'bay', amount: 1, fromTask: this.tasks[0]!.id, toTask: this.tasks[last]!.id,
+    }
     // The end of the hold comes after its start, as in a real build.
     if (!this.links.some((l) => l.to === hold.toTask && l.from === hold.fromTask)) {
       this.links.push({ id: this.linkId(), kind: 'finish', from: hold.fromTask, to: hold.toTask, lag: minutes(0) })
@@ -180,8 +203,13 @@ class Draft {
       const until = end(i)
       const start = instant(until - d.between(20, 120))
       const placeId = task.places[0]
-      const sandable = d.chance(0.2) ? [{ stage: 'sandable' as const, at: instant(until + d.between(300, 900)) }] : []
-      const coat = task.productId !== null && placeId !== undefined ? { start, end: until, placeId, overrides: d.chance(0.3) ? [{ stage: 'dustFree' as const, at: instant(until + 60) }, { stage: 'opens' as const, at: instant(until + d.between(60, 300)) }, ...sandable] : [] } : null
+      const found = [
+        { stage: 'dustFree' as const, at: instant(until + 60) },
+        { stage: 'opens' as const, at: instant(until + d.between(60, 300)) },
+        ...(d.chance(0.2) ? [{ stage: 'sandable' as const, at: instant(until + d.between(300, 900)) }] : []),
+      ]
+      const overrides = d.chance(0.3) ? found : []
+      const coat = task.productId !== null && placeId !== undefined ? { start, end: until, placeId, overrides } : null
       tasks[i] = { ...task, finished: { start, end: until, coat } }
     }
     const part = tasks[done]
@@ -197,12 +225,15 @@ class Draft {
   /** A person fixed a piece of a task that waits for nothing: mostly possible, sometimes not. */
   fixedPieces(ground: Ground, team: readonly string[]): FixedPiece[] {
     const { d, tasks } = this
-    const free = tasks.find((t) => t.finished === null && t.work.kind === 'shared' && t.work.handsFrom === 1 && t.smallest !== null && t.competences.length === 0 &&
+    const free = tasks.find((t) => t.finished === null && t.work.kind === 'shared' && t.work.handsFrom === 1 &&
+      t.smallest !== null && t.competences.length === 0 &&
       this.links.every((l) => l.to !== t.id || tasks.find((f) => f.id === l.from)!.finished !== null))
     if (!free || !d.chance(0.6) || free.work.kind !== 'shared') return []
     const person = ground.people.find((p) => team.includes(p.id))!
     const place = free.places[0]!
-    const row = person.presence.find((r) => (place.startsWith('garage') ? r.siteId === homeOf(place.slice(7)) : r.siteId === 'club') && r.end > ground.now + 60)
+    const row = person.presence.find(
+      (r) => (place.startsWith('garage') ? r.siteId === homeOf(place.slice(7)) : r.siteId === 'club') && r.end > ground.now + 60
+    )
     if (!row) return []
     const length = Math.min(free.work.work, 60) + free.setUp + free.clearUp
     const underWay = row.start < ground.now

@@ -20,7 +20,9 @@ export function later(d: Dice, problem: Problem, plan: Plan, isIll: boolean): Pr
     const pieces = of(task.id)
     const over = pieces.filter((p) => p.end <= now)
     if (task.finished || over.length === 0) return task
-    if (over.length === pieces.length) return { ...task, finished: { start: pieces[0]!.start, end: pieces.at(-1)!.end, coat: coatOf(task, pieces[0]!) } }
+    if (over.length === pieces.length) {
+      return { ...task, finished: { start: pieces[0]!.start, end: pieces.at(-1)!.end, coat: coatOf(task, pieces[0]!) } }
+    }
     return { ...task, startedAt: task.startedAt ?? over[0]!.start, work: workLeft(task, over) }
   })
   const missed = new Set(plan.missed.map((m) => m.linkId))
@@ -31,7 +33,9 @@ export function later(d: Dice, problem: Problem, plan: Plan, isIll: boolean): Pr
   const coming = order.filter((p) => p.end > now)
   const pinned = coming.filter((p) => p.start > now && (p.fixed !== null || (p.people.length > 0 && p.start < now + 3 * 1440 && d.chance(0.15))))
   const underWay = coming.filter((p) => p.start <= now)
-  const fix = (p: Piece, why: FixedPiece['why']): FixedPiece => ({ taskId: p.taskId, start: p.start, end: p.end, people: p.people, supervisor: p.supervisor, placeId: p.placeId, why })
+  const fix = (p: Piece, why: FixedPiece['why']): FixedPiece => (
+    { taskId: p.taskId, start: p.start, end: p.end, people: p.people, supervisor: p.supervisor, placeId: p.placeId, why }
+  )
   return {
     ...problem, now, tasks, links,
     fixed: [...underWay.map((p) => fix(p, 'under-way')), ...pinned.map((p) => fix(p, p.fixed ?? d.pick(['pinned', 'frozen'])))],
@@ -61,7 +65,9 @@ function workLeft(doing: TaskSpec | Wash, over: readonly Piece[]): Work {
   const { work, setUp, clearUp } = doing
   if (work.kind === 'unattended') return work
   const done = over.reduce((sum, p) => sum + (p.end - p.start - setUp - clearUp) * (work.kind === 'shared' ? p.people.length : 1), 0)
-  return work.kind === 'shared' ? { ...work, work: minutes(Math.max(1, work.work - done)) } : { ...work, minutes: minutes(Math.max(1, work.minutes - done)) }
+  return work.kind === 'shared' ? { ...work, work: minutes(Math.max(1, work.work - done)) } : {
+    ...work, minutes: minutes(Math.max(1, work.minutes - done)),
+  }
 }
 
 function washLater(wash: Wash, pieces: readonly Piece[], now: Instant): Wash {

@@ -29,7 +29,14 @@ export function randomClub(seed: number, sizes: ClubSizes = CLUB): Problem {
   const d = dice(seed)
   const builds = d.between(...sizes.builds)
   // Most clubs are middling; some are full.
-  const counts = Array.from({ length: builds }, () => (d.chance(0.3) ? d.between(...sizes.tasksPerBuild) : d.between(sizes.tasksPerBuild[0], Math.ceil((sizes.tasksPerBuild[0] + sizes.tasksPerBuild[1]) / 2))))
+  const counts = Array.from(
+    { length: builds },
+    () => (
+      d.chance(0.3) ? d.between(...sizes.tasksPerBuild) : d.between(
+        sizes.tasksPerBuild[0], Math.ceil((sizes.tasksPerBuild[0] + sizes.tasksPerBuild[1]) / 2),
+      )
+    ),
+  )
   const total = counts.reduce((a, b) => a + b, 0)
   const weeks = Math.min(104, 10 + Math.ceil(total * (d.chance(0.1) ? 0.1 : 0.55)))
   const firstDay = dayOf(d.pick(['2026-03-09', '2026-03-16', '2026-03-23', '2026-06-01', '2026-10-05', '2026-10-19', '2027-01-11']))
@@ -38,7 +45,9 @@ export function randomClub(seed: number, sizes: ClubSizes = CLUB): Problem {
   const drafts: BuildDraft[] = counts.map((count, i) => buildOf(d, ground, `b${i + 1}`, count, products, sizes.facts && builds > 2 && d.chance(0.12)))
   const tasks = drafts.flatMap((b) => b.tasks)
   if (d.chance(sizes.unplannable)) {
-    const i = tasks.findIndex((t) => t.finished === null && t.startedAt === null && t.work.kind === 'shared' && !drafts.some((b) => b.fixed.some((f) => f.taskId === t.id)))
+    const i = tasks.findIndex(
+      (t) => t.finished === null && t.startedAt === null && t.work.kind === 'shared' && !drafts.some((b) => b.fixed.some((f) => f.taskId === t.id))
+    )
     const task = tasks[i]
     if (task) {
       tasks[i] = d.pick([
@@ -68,7 +77,8 @@ function people(d: Dice, sizes: ClubSizes, firstDay: number, weeks: number): Gro
     ...(d.chance(0.15) ? [[5, { from: '19:00', to: '23:59' }] as const, [6, { from: '00:00', to: '05:00' }] as const] : []),
   ]
   const sessions = Array.from({ length: weeks }, (_, week) =>
-    days.flatMap(([day, hours]) => hoursOn(BERLIN, dateOf(firstDay + week * 7 + day), [hours]).map((s) => ({ ...s, id: `w${week}d${day}${hours.from.slice(0, 2)}` })))).flat()
+    days.flatMap(([day, hours]) => hoursOn(BERLIN, dateOf(firstDay + week * 7 + day), [hours])
+      .map((s) => ({ ...s, id: `w${week}d${day}${hours.from.slice(0, 2)}` })))).flat()
   // A third of the clubs replan in the middle of a session.
   const now = d.chance(0.33)
     ? instant(sessions[0]!.start + d.between(30, 180))
@@ -115,11 +125,16 @@ function apart(rows: readonly Presence[]): Presence[] {
 function productsOf(d: Dice): CureProduct[] {
   const m = minutes
   const gate = { minAir: celsius(d.pick([5, 8, 10])), maxAir: celsius(35), maxHumidity: d.pick([null, 85]), dewPointMargin: d.pick([null, 3]) }
-  const energies = d.pick([{ filmEnergyLow: 18, filmEnergyHigh: 55 }, { filmEnergyLow: 40, filmEnergyHigh: 40 }, { filmEnergyLow: 30, filmEnergyHigh: 60 }])
+  const energies = d.pick(
+    [{ filmEnergyLow: 18, filmEnergyHigh: 55 }, { filmEnergyLow: 40, filmEnergyHigh: 40 }, { filmEnergyLow: 30, filmEnergyHigh: 60 }]
+  )
   return [
     makeProduct({
       id: 'epoxy', ...energies, gate, closesCap: d.pick([null, m(24 * 60)]), cureFloor: celsius(d.pick([-5, 5])),
-      stages: { workable: m(45), dustFree: m(300), opens: m(d.pick([120, 200, 300])), closes: m(d.pick([480, 1080, 2880])), sandable: m(960), handleable: m(600), fullCure: m(10_080) },
+      stages: {
+        workable: m(45), dustFree: m(300), opens: m(d.pick([120, 200, 300])), closes: m(d.pick([480, 1080, 2880])), sandable: m(960),
+        handleable: m(600), fullCure: m(10_080),
+      },
     }),
     makeProduct({
       id: 'glue', ...energies, dustSensitive: false, cureFloor: celsius(5), gate: { ...gate, maxHumidity: null, dewPointMargin: null },
@@ -127,7 +142,9 @@ function productsOf(d: Dice): CureProduct[] {
     }),
     makeProduct({
       id: 'paint', ...energies, gate, cureFloor: celsius(8),
-      stages: { dustFree: m(120), opens: m(d.pick([360, 960])), closes: d.pick([null, m(4320)]), sandable: m(960), handleable: m(1440), fullCure: m(14_400) },
+      stages: {
+        dustFree: m(120), opens: m(d.pick([360, 960])), closes: d.pick([null, m(4320)]), sandable: m(960), handleable: m(1440), fullCure: m(14_400),
+      },
     }),
   ]
 }

@@ -53,7 +53,9 @@ function declare(p: Problem, { name, doing, present }: Job, horizon: number, say
   if (present !== 'true') say(`constraint not ${present} -> (s_${name} = 0 /\\ e_${name} = 0);`)
   if (work.kind === 'unattended') return say(`constraint e_${name} = s_${name} + ${work.minutes};`)
   const [from, to] = work.kind === 'shared' ? [work.handsFrom, work.handsTo] : [work.hands, work.hands]
-  const lengths = Array.from({ length: to - from + 1 }, (_, i) => setUp + clearUp + (work.kind === 'shared' ? Math.ceil(work.work / (from + i)) : work.minutes))
+  const lengths = Array.from(
+    { length: to - from + 1 }, (_, i) => setUp + clearUp + (work.kind === 'shared' ? Math.ceil(work.work / (from + i)) : work.minutes),
+  )
   const hands = p.people.map((q) => `bool2int(x_${name}_${q.id})`).join(' + ')
   for (const q of p.people) say(`var bool: x_${name}_${q.id};`)
   say(`var ${from}..${to}: h_${name};`)
@@ -102,7 +104,8 @@ function links(p: Problem, say: (line: string) => void): void {
     if (l.kind !== 'window') continue
     const { setUp, clearUp } = p.tasks.find((t) => t.id === l.to)!
     const opens = stageOf(p, l.from, 'opens')
-    const closing = lagOf(p, 'closes') === null ? 'true' : `(e_${l.to} - ${clearUp} <= ${stageOf(p, l.from, 'closes')} /\\ ${opens} < ${stageOf(p, l.from, 'closes')})`
+    const closes = lagOf(p, 'closes') === null ? null : stageOf(p, l.from, 'closes')
+    const closing = closes === null ? 'true' : `(e_${l.to} - ${clearUp} <= ${closes} /\\ ${opens} < ${closes})`
     const met = `(s_${l.to} + ${setUp} >= ${opens} /\\ ${closing})`
     if (!l.wash) say(`constraint ${met};`)
     else say(`constraint if miss_${l.id} then s_w_${l.id} >= ${stageOf(p, l.from, 'sandable')} /\\ s_${l.to} >= e_w_${l.id} else ${met} endif;`)

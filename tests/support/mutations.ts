@@ -1,6 +1,7 @@
 /** Ways to break one rule of a valid plan. Each gives the broken question and plan, or null where the plan offers no chance. */
 import type { Piece, Plan } from '../../src/core/schedule/answer.ts'
-import type { Doing, Link, Presence, Problem, TaskSpec } from '../../src/core/schedule/problem.ts'
+import type { ConditionGate } from '../../src/core/cure/types.ts'
+import type { Doing, Link, Place, Presence, Problem, Resource, TaskSpec, Work } from '../../src/core/schedule/problem.ts'
 import { celsius, instant, minutes, type Instant } from '../../src/core/units/index.ts'
 import type { Dice } from './dice.ts'
 
@@ -9,8 +10,18 @@ export type Mutation = (d: Dice, problem: Problem, plan: Plan) => Broken | null
 
 const by = (t: number, n: number): Instant => instant(t + n)
 const oneOf = <T>(d: Dice, list: readonly T[]): T | null => (list.length === 0 ? null : d.pick(list))
-const withPiece = (plan: Plan, piece: Piece, over: Partial<Piece>): Plan => ({ ...plan, pieces: plan.pieces.map((p) => (p === piece ? { ...p, ...over } : p)) })
-const withTask = (problem: Problem, id: string, over: Partial<TaskSpec>): Problem => ({ ...problem, tasks: problem.tasks.map((t) => (t.id === id ? { ...t, ...over } : t)) })
+const withPiece = (plan: Plan, piece: Piece, over: Partial<Piece>): Plan => (
+  { ...plan, pieces: plan.pieces.map((p) => (p === piece ? { ...p, ...over } : p)) }
+)
+const withTask = (problem: Problem, id: string, over: Partial<TaskSpec>): Problem => (
+  { ...problem, tasks: problem.tasks.map((t) => (t.id === id ? { ...t, ...over } : t)) }
+)
+const withResource = (problem: Problem, id: string, over: Partial<Resource>): Problem =>
+  ({ ...problem, resources: problem.resources.map((r) => (r.id === id ? { ...r, ...over } : r)) })
+const withPlace = (problem: Problem, id: string | null, over: (q: Place) => Partial<Place>): Problem =>
+  ({ ...problem, places: problem.places.map((q) => (q.id === id ? { ...q, ...over(q) } : q)) })
+const withGate = (problem: Problem, productId: string, gate: Partial<ConditionGate>): Problem =>
+  ({ ...problem, products: problem.products.map((q) => (q.id === productId ? { ...q, gate: { ...q.gate, ...gate } } : q)) })
 const onlyPlan = (problem: Problem, plan: Plan): Broken => ({ problem, plan })
 const doingOf = (problem: Problem, id: string): Doing =>
   problem.tasks.find((t) => t.id === id) ?? problem.links.flatMap((l) => (l.kind === 'window' && l.wash?.id === id ? [l.wash] : []))[0]!
@@ -18,8 +29,14 @@ const free = (plan: Plan): Piece[] => plan.pieces.filter((p) => p.fixed === null
 const of = (plan: Plan, taskId: string): Piece[] => plan.pieces.filter((p) => p.taskId === taskId)
 const taskOf = (problem: Problem, piece: Piece): TaskSpec | undefined => problem.tasks.find((t) => t.id === piece.taskId)
 
+const isFilm = (problem: Problem, p: Piece): boolean => {
+  const product = taskOf(problem, p)?.productId
+  return product !== undefined && product !== null && product !== 'glue'
+}
+
 /** A break of one piece, drawn among those that fit. */
-const piece = (fits: (p: Piece, problem: Problem, plan: Plan) => boolean, change: (p: Piece, problem: Problem, plan: Plan, d: Dice) => Partial<Piece>): Mutation =>
+const piece = (fits: (p: Piece, problem: Problem, plan: Plan) => boolean, change: (p: Piece, problem: Problem, plan: Plan, d: Dice) =>
+  Partial<Piece>): Mutation =>
   (d, problem, plan) => {
     const p = oneOf(d, free(plan).filter((q) => fits(q, problem, plan)))
     return p && onlyPlan(problem, withPiece(plan, p, change(p, problem, plan, d)))
@@ -58,14 +75,20 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
     return p && { plan, problem: withTask(problem, p.taskId, { release: by(p.start, 1) }) }
   }],
   ['hands', 'a person is dropped', piece(
-    (p, problem) => { const { work } = doingOf(problem, p.taskId); return work.kind !== 'unattended' && p.people.length === (work.kind === 'shared' ? work.handsFrom : work.hands) },
+    (p, problem) => p.people.length === fewest(doingOf(problem, p.taskId).work),
     (p) => ({ people: p.people.slice(1) }),
   )],
   ['hands', 'a piece has more hands than may work on it', piece(
-    (p, problem, plan) => { const { work } = doingOf(problem, p.taskId); return work.kind === 'shared' && work.handsTo < problem.people.length && of(plan, p.taskId).length === 1 },
+    (p, problem, plan) => {
+      const { work } = doingOf(problem, p.taskId)
+      return work.kind === 'shared' && work.handsTo < problem.people.length && of(plan, p.taskId).length === 1
+    },
     (p, problem) => ({ people: problem.people.map((q) => q.id).sort() }),
   )],
-  ['work', 'the last piece ends a minute early', piece((p, problem, plan) => of(plan, p.taskId).at(-1) === p && minutesWorked(p, problem) > 1, (p) => ({ end: by(p.end, -1) }))],
+  [
+    'work', 'the last piece ends a minute early',
+    piece((p, problem, plan) => of(plan, p.taskId).at(-1) === p && minutesWorked(p, problem) > 1, (p) => ({ end: by(p.end, -1) })),
+  ],
   ['work', 'the last piece goes on a minute too long', piece((p, _, plan) => of(plan, p.taskId).at(-1) === p, (p) => ({ end: by(p.end, 1) }))],
   ['divided', 'a task in pieces may not be divided', (d, problem, plan) => {
     const p = oneOf(d, free(plan).filter((q) => of(plan, q.taskId).length > 1 && taskOf(problem, q)))
@@ -75,9 +98,18 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
     const p = oneOf(d, free(plan).filter((q) => of(plan, q.taskId).at(-1) !== q && taskOf(problem, q)))
     return p && { plan, problem: withTask(problem, p.taskId, { smallest: minutes(minutesWorked(p, problem) + 1) }) }
   }],
-  ['order', 'two pieces of a task overlap', piece((p, _, plan) => of(plan, p.taskId).indexOf(p) > 0, (p, _, plan) => ({ start: by(of(plan, p.taskId)[of(plan, p.taskId).indexOf(p) - 1]!.end, -1) }))],
+  [
+    'order', 'two pieces of a task overlap',
+    piece(
+      (p, _, plan) => of(plan, p.taskId).indexOf(p) > 0,
+      (p, _, plan) => ({ start: by(of(plan, p.taskId)[of(plan, p.taskId).indexOf(p) - 1]!.end, -1) }),
+    ),
+  ],
   ['presence', 'a piece goes on after somebody leaves', piece(always, (p, problem) => earlier(p, p.start + rowOf(problem, p).end + 1 - p.end))],
-  ['presence', 'a piece begins before somebody comes', piece((p, problem) => rowOf(problem, p).start > problem.now, (p, problem) => earlier(p, rowOf(problem, p).start - 1))],
+  [
+    'presence', 'a piece begins before somebody comes',
+    piece((p, problem) => rowOf(problem, p).start > problem.now, (p, problem) => earlier(p, rowOf(problem, p).start - 1)),
+  ],
   ['projected', 'a piece hides, or invents, that presence is assumed', piece(always, (p) => ({ projected: !p.projected }))],
   ['team', 'somebody is planned on a build that isn\'t theirs', (d, problem, plan) => {
     const p = oneOf(d, free(plan))
@@ -91,7 +123,9 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   }],
   ['competence', 'nobody of a piece holds the competence', (d, problem, plan) => {
     const p = oneOf(d, free(plan).filter((q) => doingOf(problem, q.taskId).competences.length > 0))
-    return p && { plan, problem: { ...problem, people: problem.people.map((q) => ({ ...q, competences: p.people.includes(q.id) ? [] : q.competences })) } }
+    return p && {
+      plan, problem: { ...problem, people: problem.people.map((q) => ({ ...q, competences: p.people.includes(q.id) ? [] : q.competences })) },
+    }
   }],
   ['competence', 'the competence lapses while the piece goes on', (d, problem, plan) => {
     const p = oneOf(d, free(plan).filter((q) => doingOf(problem, q.taskId).competences.length > 0))
@@ -105,63 +139,77 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   }],
   ['double-booked', 'somebody is in two pieces at once', (d, problem, plan) => {
     for (const p of d.shuffled(free(plan))) {
-      const other = plan.pieces.find((q) => q !== p && q.taskId !== p.taskId && q.start < p.end && q.end > p.start && q.people.length > 0 && !q.people.some((id) => p.people.includes(id)))
+      const other = plan.pieces.find(
+        (q) => q !== p && q.taskId !== p.taskId && q.start < p.end && q.end > p.start && q.people.length > 0 &&
+          !q.people.some((id) => p.people.includes(id))
+      )
       if (other) return onlyPlan(problem, withPiece(plan, p, { people: [...p.people, other.people[0]!].sort() }))
     }
     return null
   }],
-  ['place', 'a piece is in a place where it may not be', piece(always, (p, problem) => ({ placeId: problem.places.find((q) => !doingOf(problem, p.taskId).places.includes(q.id))?.id ?? 'nowhere' }))],
+  [
+    'place', 'a piece is in a place where it may not be',
+    piece(always, (p, problem) => ({ placeId: problem.places.find((q) => !doingOf(problem, p.taskId).places.includes(q.id))?.id ?? 'nowhere' })),
+  ],
   ['closed', 'the place is shut for the last minute of a piece', (d, problem, plan) => {
     const p = oneOf(d, free(plan))
-    return p && { plan, problem: { ...problem, places: problem.places.map((q) => (q.id === p.placeId ? { ...q, closures: [...q.closures, { start: by(p.end, -1), end: p.end }] } : q)) } }
+    return p && { plan, problem: withPlace(problem, p.placeId, (q) => ({ closures: [...q.closures, { start: by(p.end, -1), end: p.end }] })) }
   }],
   ['gate', 'it is too cold for a coat', (_, problem, plan) => {
-    const coats = new Set(problem.tasks.filter((t) => t.productId === 'epoxy').map((t) => t.id))
-    if (!free(plan).some((p) => coats.has(p.taskId))) return null
-    return { plan, problem: { ...problem, products: problem.products.map((q) => (q.id === 'epoxy' ? { ...q, gate: { ...q.gate, minAir: celsius(50), maxAir: null } } : q)) } }
+    if (!free(plan).some((p) => taskOf(problem, p)?.productId === 'epoxy')) return null
+    return { plan, problem: withGate(problem, 'epoxy', { minAir: celsius(50), maxAir: null }) }
   }],
   ['gate', 'the air is too near the dew point for a coat', (_, problem, plan) => {
-    const coats = new Set(problem.tasks.filter((t) => t.productId === 'epoxy').map((t) => t.id))
-    if (!free(plan).some((p) => coats.has(p.taskId))) return null
-    return { plan, problem: { ...problem, products: problem.products.map((q) => (q.id === 'epoxy' ? { ...q, gate: { ...q.gate, dewPointMargin: 90 } } : q)) } }
+    if (!free(plan).some((p) => taskOf(problem, p)?.productId === 'epoxy')) return null
+    return { plan, problem: withGate(problem, 'epoxy', { dewPointMargin: 90 }) }
   }],
   ['dust', 'dust settles until after a coat goes on', (_, problem, plan) => {
-    const film = (p: Piece): boolean => { const t = taskOf(problem, p); return t !== undefined && t.productId !== null && t.productId !== 'glue' }
-    const dust = plan.pieces.find((p) => p.placeId !== null && doingOf(problem, p.taskId).dusty && plan.pieces.some((q) => q.placeId === p.placeId && film(q) && q.fixed === null && q.start >= p.end))
-    return dust ? { plan, problem: { ...problem, places: problem.places.map((q) => (q.id === dust.placeId ? { ...q, settle: minutes(1_000_000) } : q)) } } : null
+    const films = free(plan).filter((p) => isFilm(problem, p))
+    const dust = plan.pieces.find((p) =>
+      p.placeId !== null && doingOf(problem, p.taskId).dusty && films.some((q) => q.placeId === p.placeId && q.start >= p.end))
+    return dust ? { plan, problem: withPlace(problem, dust.placeId, () => ({ settle: minutes(1_000_000) })) } : null
   }],
   ['dust', 'dusty work goes on where a film is wet', (_, problem, plan) => {
-    const film = free(plan).find((p) => { const t = taskOf(problem, p); return t !== undefined && t.productId !== null && t.productId !== 'glue' })
+    const film = free(plan).find((p) => isFilm(problem, p))
     if (!film) return null
     const dust = free(plan).find((p) => p.placeId === film.placeId && doingOf(problem, p.taskId).dusty)
     return dust ? onlyPlan(problem, withPiece(plan, dust, earlier(dust, film.end + 1))) : null
   }],
   ['resource', 'a tool is not there yet', (d, problem, plan) => {
     const used = oneOf(d, free(plan).flatMap((p) => doingOf(problem, p.taskId).resources.map((r) => ({ p, id: r.resourceId }))))
-    return used && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === used.id ? { ...r, capacity: [{ from: by(used.p.start, 1), count: 100 }] } : r)) } }
+    return used && { plan, problem: withResource(problem, used.id, { capacity: [{ from: by(used.p.start, 1), count: 100 }] }) }
   }],
   ['resource', 'clamps are taken away while a glue-up cures', (d, problem, plan) => {
     const glued = oneOf(d, free(plan).filter((p) => doingOf(problem, p.taskId).resources.some((r) => r.until === 'handleable')))
-    return glued && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === 'clamps' ? { ...r, capacity: [{ from: by(problem.now, -1), count: 1000 }, { from: by(glued.end, 1), count: 0 }, { from: by(glued.end, 2), count: 1000 }] } : r)) } }
+    if (!glued) return null
+    const capacity = [{ from: by(problem.now, -1), count: 1000 }, { from: by(glued.end, 1), count: 0 }, { from: by(glued.end, 2), count: 1000 }]
+    return { plan, problem: withResource(problem, 'clamps', { capacity }) }
   }],
   ['resource', 'the bay a build holds is gone between two pieces', (d, problem, plan) => {
-    const hold = oneOf(d, problem.holds.filter((h) => of(plan, h.fromTask).length > 0 && of(plan, h.toTask).length > 0 && problem.tasks.find((t) => t.id === h.fromTask)!.startedAt === null && of(plan, h.fromTask)[0]!.start + 1 < finish(plan, h.toTask)))
-    return hold && { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === 'bay' ? { ...r, capacity: [{ from: by(problem.now, -1_000_000), count: 100 }, { from: by(finish(plan, hold.toTask), -1), count: 0 }] } : r)) } }
+    const isBegunByPlan = (id: string): boolean => of(plan, id)[0]?.fixed === null && problem.tasks.find((t) => t.id === id)!.startedAt === null
+    const hold = oneOf(d, problem.holds.filter((h) =>
+      isBegunByPlan(h.fromTask) && of(plan, h.toTask).length > 0 && of(plan, h.fromTask)[0]!.start + 1 < finish(plan, h.toTask)))
+    if (!hold) return null
+    const capacity = [{ from: by(problem.now, -1_000_000), count: 100 }, { from: by(finish(plan, hold.toTask), -1), count: 0 }]
+    return { plan, problem: withResource(problem, 'bay', { capacity }) }
   }],
   ['resource-site', 'a tool is used where it can\'t be', (d, problem, plan) => {
     const used = oneOf(d, free(plan).flatMap((p) => doingOf(problem, p.taskId).resources.map((r) => r.resourceId)))
-    return used === null ? null : { plan, problem: { ...problem, resources: problem.resources.map((r) => (r.id === used ? { ...r, siteId: 'far-away' } : r)) } }
+    return used === null ? null : { plan, problem: withResource(problem, used, { siteId: 'far-away' }) }
   }],
-  ['finish', 'a task starts a minute before what it waits for is done', behind('finish', (p, link, _, plan) => (link.kind === 'finish' ? earlier(p, finish(plan, link.from) + link.lag - 1) : null))],
+  [
+    'finish', 'a task starts a minute before what it waits for is done',
+    behind('finish', (p, link, _, plan) => (link.kind === 'finish' ? earlier(p, finish(plan, link.from) + link.lag - 1) : null)),
+  ],
   ['stage', 'a task starts before the coat has cured', behind('stage', (p, link, _, plan) => earlier(p, finish(plan, link.from) + 1))],
   ['lag', 'a maximum lag is a minute too short', (_, problem, plan) => {
-    const link = problem.links.find((l) => l.kind === 'lag' && l.edge === 'finish' && of(plan, l.from).length > 0 && of(plan, l.to).length > 0 && of(plan, l.to)[0]!.fixed === null)
+    const link = lagLink(problem, plan)
     if (!link) return null
     const max = minutes(of(plan, link.to)[0]!.start - finish(plan, link.from) - 1)
     return { plan, problem: { ...problem, links: problem.links.map((l) => (l === link && l.kind === 'lag' ? { ...l, min: null, max } : l)) } }
   }],
   ['lag', 'a minimum lag is a minute too long', (_, problem, plan) => {
-    const link = problem.links.find((l) => l.kind === 'lag' && l.edge === 'finish' && of(plan, l.from).length > 0 && of(plan, l.to).length > 0 && of(plan, l.to)[0]!.fixed === null)
+    const link = lagLink(problem, plan)
     if (!link) return null
     const min = minutes(of(plan, link.to)[0]!.start - finish(plan, link.from) + 1)
     return { plan, problem: { ...problem, links: problem.links.map((l) => (l === link && l.kind === 'lag' ? { ...l, min, max: null } : l)) } }
@@ -172,15 +220,23 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   }],
   ['window', 'a missed window is told as met', (d, problem, plan) => {
     const told = oneOf(d, plan.missed.filter((m) => of(plan, linkOf(problem, m.linkId).to).length > 0))
-    return told && onlyPlan(problem, { ...plan, missed: plan.missed.filter((m) => m !== told), met: [...plan.met, { linkId: told.linkId, opens: told.opens!, closes: told.closes }] })
+    if (!told) return null
+    const met = [...plan.met, { linkId: told.linkId, opens: told.opens!, closes: told.closes }]
+    return onlyPlan(problem, { ...plan, met, missed: plan.missed.filter((m) => m !== told) })
   }],
   ['window', 'a coat goes on a minute before its window opens', metCoat((p, told, setUp) => earlier(p, told.opens - setUp - 1))],
-  ['window', 'a coat is done a minute after its window closes', metCoat((p, told, _, clearUp) => (told.closes === null ? null : earlier(p, p.start + told.closes + 1 - (p.end - clearUp))))],
+  [
+    'window', 'a coat is done a minute after its window closes',
+    metCoat((p, told, _, clearUp) => (told.closes === null ? null : earlier(p, p.start + told.closes + 1 - (p.end - clearUp)))),
+  ],
   ['window', 'a closing is told a minute late', (d, problem, plan) => {
     const told = oneOf(d, plan.met.filter((m) => m.closes !== null && of(plan, linkOf(problem, m.linkId).to)[0]?.fixed === null))
     return told && onlyPlan(problem, { ...plan, met: plan.met.map((m) => (m === told ? { ...m, closes: by(m.closes!, 1) } : m)) })
   }],
-  ['wash', 'the wash of a missed window is left out', washed((wash, problem, plan) => onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((p) => p.taskId !== wash) }))],
+  [
+    'wash', 'the wash of a missed window is left out',
+    washed((wash, problem, plan) => onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((p) => p.taskId !== wash) })),
+  ],
   ['wash', 'the wash is done before the coat is sandable', washed((wash, problem, plan, link) => {
     const first = of(plan, wash)[0]!
     return first.fixed === null ? onlyPlan(problem, withPiece(plan, first, earlier(first, finish(plan, link.from) + 1))) : null
@@ -211,7 +267,13 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   }],
   ['after-unplanned', 'a task is planned although what it waits for is not', (d, problem, plan) => {
     const link = oneOf(d, problem.links.filter((l) => l.kind !== 'lag' && of(plan, l.from).length > 0 && of(plan, l.to)[0]?.fixed === null))
-    return link && onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((q) => q.taskId !== link.from), unplanned: [...plan.unplanned, { taskId: link.from, reason: { kind: 'horizon' } }] })
+    return link && onlyPlan(
+      problem,
+      {
+        ...plan, pieces: plan.pieces.filter((q) => q.taskId !== link.from),
+        unplanned: [...plan.unplanned, { taskId: link.from, reason: { kind: 'horizon' } }],
+      },
+    )
   }],
   ['unplanned', 'a task is planned and listed as not planned', (d, problem, plan) => {
     const p = oneOf(d, free(plan))
@@ -221,13 +283,17 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   ['bound', 'a bound is above the launch', outcome((b) => (b.launch === null ? null : { lowerBound: by(b.launch, 1) }))],
   ['late', 'lateness is told a minute less', outcome((b) => (b.late > 0 ? { late: minutes(b.late - 1) } : null))],
   ...(['unplanned', 'lateness', 'launches', 'moves', 'brokenUp'] as const).map((field) =>
-    ['score', `the score's ${field} is one better than the plan`, (_: Dice, problem: Problem, plan: Plan) => onlyPlan(problem, { ...plan, score: { ...plan.score, [field]: plan.score[field] - 1 } })] as const),
+    ['score', `the score's ${field} is one better than the plan`, (_: Dice, problem: Problem, plan: Plan) =>
+      onlyPlan(problem, { ...plan, score: { ...plan.score, [field]: plan.score[field] - 1 } })] as const),
 ]
 
 function minutesWorked(p: Piece, problem: Problem): number {
   const { setUp, clearUp } = doingOf(problem, p.taskId)
   return p.end - p.start - setUp - clearUp
 }
+const lagLink = (problem: Problem, plan: Plan): Link | undefined =>
+  problem.links.find((l) => l.kind === 'lag' && l.edge === 'finish' && of(plan, l.from).length > 0 && of(plan, l.to)[0]?.fixed === null)
+const fewest = (work: Work): number => (work.kind === 'shared' ? work.handsFrom : work.kind === 'together' ? work.hands : 0)
 /** The presence of the first person that the piece lies in. */
 function rowOf(problem: Problem, p: Piece): Presence {
   return problem.people.find((q) => q.id === p.people[0])!.presence.find((r) => r.start <= p.start && r.end >= p.end)!

@@ -25,12 +25,20 @@ export function smallProblem(seed: number): Problem {
   }))
   const product: CureProduct = makeProduct({
     id: 'epoxy', filmEnergyLow: d.pick([18, 40]), filmEnergyHigh: d.pick([40, 55]), closesCap: d.pick([null, minutes(1440)]),
-    stages: { dustFree: minutes(180), opens: minutes(d.pick([60, 150, 300])), closes: minutes(d.pick([300, 480, 1600])), sandable: minutes(d.pick([600, 960])), handleable: minutes(d.pick([240, 480])) },
+    stages: {
+      dustFree: minutes(180), opens: minutes(d.pick([60, 150, 300])), closes: minutes(d.pick([300, 480, 1600])),
+      sandable: minutes(d.pick([600, 960])), handleable: minutes(d.pick([240, 480])),
+    },
   })
   const { tasks, links } = tasksOf(d, people.length)
   return {
     now, horizon: instant(now + DAYS * DAY), zone: UTC, people, products: [product],
-    places: [{ id: 'shop', siteId: 'club', closures: [], climate: [{ from: now, value: { air, dewPoint: celsius(-40) } }], surfaceOffset: celsius(-2), settle: minutes(d.pick([0, 60])), lastDust: null }],
+    places: [
+      {
+        id: 'shop', siteId: 'club', closures: [], climate: [{ from: now, value: { air, dewPoint: celsius(-40) } }], surfaceOffset: celsius(-2),
+        settle: minutes(d.pick([0, 60])), lastDust: null,
+      },
+    ],
     resources: [
       { id: 'saw', siteId: null, capacity: [{ from: instant(now + d.pick([0, 0, 700, 2000])), count: 1 }] },
       { id: 'clamps', siteId: null, capacity: [{ from: now, count: 4 }] },
@@ -52,7 +60,8 @@ function tasksOf(d: Dice, people: number): { tasks: TaskSpec[]; links: Link[] } 
   }
   const add = (over: Partial<TaskSpec> & { readonly work: Work }): TaskSpec => {
     const task: TaskSpec = {
-      id: `t${tasks.length + 1}`, buildId: 'b', smallest: null, setUp: minutes(d.pick([0, 0, 10])), clearUp: minutes(d.pick([0, 0, 10])), places: ['shop'],
+      id: `t${tasks.length + 1}`, buildId: 'b', smallest: null, setUp: minutes(d.pick([0, 0, 10])), clearUp: minutes(d.pick([0, 0, 10])),
+      places: ['shop'],
       resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, startedAt: null, finished: null, ...over,
     }
     tasks.push(task)
@@ -60,7 +69,12 @@ function tasksOf(d: Dice, people: number): { tasks: TaskSpec[]; links: Link[] } 
   }
   const link = (from: string, to: string): void => {
     if (d.chance(0.75)) links.push({ id: linkId(), kind: 'finish', from, to, lag: minutes(d.pick([0, 0, 60, -20])) })
-    else links.push({ id: linkId(), kind: 'lag', from, to, edge: d.pick(['start', 'finish']), min: minutes(0), max: d.chance(0.5) ? minutes(d.pick([600, 2000])) : null })
+    else links.push(
+      {
+        id: linkId(), kind: 'lag', from, to, edge: d.pick(['start', 'finish']), min: minutes(0),
+        max: d.chance(0.5) ? minutes(d.pick([600, 2000])) : null,
+      }
+    )
   }
   // Two or three coats with windows, then whatever else.
   const coats = Array.from({ length: Math.min(n, d.between(2, 3)) }, () => add({
@@ -69,7 +83,8 @@ function tasksOf(d: Dice, people: number): { tasks: TaskSpec[]; links: Link[] } 
   coats.slice(1).forEach((to, i) => {
     const id = linkId()
     const wash: Wash = {
-      id: `${id}-wash`, work: work(90), smallest: null, setUp: minutes(0), clearUp: minutes(d.pick([0, 10])), places: ['shop'], resources: [], competences: [], gate: null, dusty: true, state: 'if-missed',
+      id: `${id}-wash`, work: work(90), smallest: null, setUp: minutes(0), clearUp: minutes(d.pick([0, 10])),
+      places: ['shop'], resources: [], competences: [], gate: null, dusty: true, state: 'if-missed',
     }
     links.push({ id, kind: 'window', from: coats[i]!.id, to: to.id, wash: d.chance(0.85) ? wash : null })
   })
@@ -79,8 +94,9 @@ function tasksOf(d: Dice, people: number): { tasks: TaskSpec[]; links: Link[] } 
     const task = isUnattended
       ? add({ work: { kind: 'unattended', minutes: minutes(d.pick([0, 300, 1440])) }, places: [], setUp: minutes(0), clearUp: minutes(0) })
       : add({ work: work(300), dusty: d.chance(0.4), resources: d.chance(0.4) ? [{ resourceId: 'saw', amount: 1, until: null }] : [] })
-    if (before.productId !== null && d.chance(0.5)) links.push({ id: linkId(), kind: 'stage', from: before.id, to: task.id, stage: d.pick(['handleable', 'sandable']) })
-    else if (d.chance(0.7)) link(before.id, task.id)
+    if (before.productId !== null && d.chance(0.5)) {
+      links.push({ id: linkId(), kind: 'stage', from: before.id, to: task.id, stage: d.pick(['handleable', 'sandable']) })
+    } else if (d.chance(0.7)) link(before.id, task.id)
   }
   // Something may have to come before the coats.
   const last = tasks.at(-1)!

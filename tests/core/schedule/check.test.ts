@@ -1,15 +1,23 @@
 import { describe, expect, test } from 'vitest'
-import { check, plan } from '../../../src/core/schedule/index.ts'
+import { check, plan, type Plan, type Problem } from '../../../src/core/schedule/index.ts'
 import { CLUB, randomClub } from '../../support/clubs.ts'
+import { later } from '../../support/clubs-later.ts'
 import { dice } from '../../support/dice.ts'
 import { MUTATIONS } from '../../support/mutations.ts'
 
-const CLUBS = Array.from({ length: 24 }, (_, seed) => {
+/** Valid plans to break: new clubs, and the same replanned some time on, with fixed pieces and a previous plan. */
+const CLUBS = Array.from({ length: 20 }, (_, seed) => {
   const problem = randomClub(seed, { ...CLUB, tasksPerBuild: [3, 24] })
-  const planned = plan(problem, { seed: 1, maxSchedules: 1 })
-  if (!planned.ok) throw new Error(`club ${seed} is refused: ${JSON.stringify(planned.refusal)}`)
-  return { problem, plan: planned.value, seed }
-})
+  const first = planned(problem)
+  const next = later(dice(seed), problem, first, true)
+  return [{ seed, problem, plan: first }, { seed, problem: next, plan: planned(next) }]
+}).flat()
+
+function planned(problem: Problem): Plan {
+  const answer = plan(problem, { seed: 1, maxSchedules: 1 })
+  if (!answer.ok) throw new Error(`refused: ${JSON.stringify(answer.refusal)}`)
+  return answer.value
+}
 
 describe('the checker finds it when', () => {
   test.each(MUTATIONS.map(([rule, what, mutation]) => ({ rule, what, mutation })))('$what ($rule)', ({ rule, mutation }) => {

@@ -15,7 +15,9 @@ const KELVIN = 273.15
 const ROUNDING = 1e-6
 
 /** @param rates cache of rates, by product, energy and temperature @returns null: no such stage, or never reached */
-export function stageInstant(product: CureProduct, climate: ClimateSteps, coat: Applied, stage: CureStage, rates: Map<string, number>): Instant | null {
+export function stageInstant(
+  product: CureProduct, climate: ClimateSteps, coat: Applied, stage: CureStage, rates: Map<string, number>,
+): Instant | null {
   const found = coat.overrides.filter((o) => o.stage === stage).map((o) => o.at as number)
   if (found.length > 0) return Math.max(...found) as Instant
   const lag = product.stages[stage]
@@ -24,7 +26,9 @@ export function stageInstant(product: CureProduct, climate: ClimateSteps, coat: 
   const floor = untilWhen ? -Infinity : product.cureFloor
   const cap = stage === 'closes' && product.closesCap !== null ? coat.start + product.closesCap : Infinity
   const energies = [product.filmEnergyLow, product.filmEnergyHigh]
-  const reached = lag === null ? null : energies.map((energy) => earned(lag, from, (air) => (air < floor ? 0 : rate(product, energy, air, rates)), climate))
+  const reach = (lag: number, energy: number): number =>
+    earned(lag, from, (air) => (air < floor ? 0 : rate(product, energy, air, rates)), climate)
+  const reached = lag === null ? null : energies.map((energy) => reach(lag, energy))
   if (untilWhen) {
     const closing = Math.min(cap, reached === null ? Infinity : Math.floor(Math.min(...reached) + ROUNDING))
     return closing === Infinity ? null : closing as Instant

@@ -1,6 +1,7 @@
 /** Links of all kinds; every window told as met or missed, and kept. */
 import type { Instant } from '../../units/index.ts'
 import type { MetWindow, MissedWindow } from '../answer.ts'
+import type { Link } from '../problem.ts'
 import { finishOf, isHistory, startOf, type Context, type Job, type WindowLink } from './context.ts'
 
 export function checkLinks(c: Context): void {
@@ -13,14 +14,18 @@ export function checkLinks(c: Context): void {
     if (link.kind === 'finish') {
       const finish = finishOf(from)
       if (finish !== null && first.start < finish + link.lag) {
-        c.fault('finish', first, `${first.id} starts at ${c.when(first.start)}; by link ${link.id} it waits for ${from.id} until ${c.when(finish + link.lag)}.`)
+        c.fault(
+          'finish', first,
+          `${first.id} starts at ${c.when(first.start)}; by link ${link.id} it waits for ${from.id} until ${c.when(finish + link.lag)}.`,
+        )
       }
     }
     if (link.kind === 'stage') {
       const at = c.stage(from, link.stage)
       if (at === null) c.fault('stage', first, `${first.id} is planned, but the ${link.stage} stage of ${from.id} that it waits for never comes.`)
-      else if (at !== undefined && first.start < at) c.fault('stage', first, `${first.id} starts at ${c.when(first.start)}, before the ${link.stage} stage of ${from.id} at ${c.when(at)}.`)
-      else if (at === undefined) afterFinish(c, from, to)
+      else if (at !== undefined && first.start < at) {
+        c.fault('stage', first, `${first.id} starts at ${c.when(first.start)}, before the ${link.stage} stage of ${from.id} at ${c.when(at)}.`)
+      } else if (at === undefined) afterFinish(c, from, to)
     }
   }
   checkWindows(c)
@@ -33,7 +38,7 @@ function afterFinish(c: Context, from: Job, to: Job): void {
   if (finish !== null && first.start < finish) c.fault('finish', first, `${first.id} starts before ${from.id} is finished.`)
 }
 
-function lag(c: Context, link: { readonly id: string; readonly edge: 'start' | 'finish'; readonly min: number | null; readonly max: number | null }, from: Job, to: Job): void {
+function lag(c: Context, link: Extract<Link, { readonly kind: 'lag' }>, from: Job, to: Job): void {
   const start = startOf(to)
   const begun = from.done ? null : from.task?.startedAt ?? null
   const edge = link.edge === 'start' ? begun ?? startOf(from) : finishOf(from)
@@ -90,13 +95,18 @@ const isShut = (opens: Instant | null, closes: Instant | null): boolean => opens
 
 function checkMet(c: Context, link: WindowLink, told: MetWindow, to: Job, opens: Instant | null, closes: Instant | null): void {
   const coat = to.pieces[0]!
-  if (told.opens !== opens || told.closes !== closes) c.fault('window', coat, `The window ${link.id} is told as ${span(c, told.opens, told.closes)}; it is ${span(c, opens, closes)}.`)
+  if (told.opens !== opens || told.closes !== closes) {
+    c.fault('window', coat, `The window ${link.id} is told as ${span(c, told.opens, told.closes)}; it is ${span(c, opens, closes)}.`)
+  }
   if (isDecided(link)) c.fault('window', coat, `The window ${link.id} was already missed, but is told as met.`)
   const start = coat.start + to.doing.setUp
   const end = coat.end - to.doing.clearUp
-  if (opens === null || isShut(opens, closes)) c.fault('window', coat, `${coat.id} can't meet the window ${link.id}: it never opens, or not before it closes.`)
-  else if (start < opens) c.fault('window', coat, `${coat.id} goes on at ${c.when(start)}; the window ${link.id} opens at ${c.when(opens)}.`)
-  else if (closes !== null && end > closes) c.fault('window', coat, `${coat.id} is on at ${c.when(end)}; the window ${link.id} closes at ${c.when(closes)}.`)
+  if (opens === null || isShut(opens, closes)) {
+    c.fault('window', coat, `${coat.id} can't meet the window ${link.id}: it never opens, or not before it closes.`)
+  } else if (start < opens) c.fault('window', coat, `${coat.id} goes on at ${c.when(start)}; the window ${link.id} opens at ${c.when(opens)}.`)
+  else if (closes !== null && end > closes) {
+    c.fault('window', coat, `${coat.id} is on at ${c.when(end)}; the window ${link.id} closes at ${c.when(closes)}.`)
+  }
 }
 
 function checkMissed(
@@ -104,9 +114,13 @@ function checkMissed(
 ): void {
   const coat = to.pieces[0]!
   if (link.wash === null) return c.fault('window', coat, `The window ${link.id} is told as missed, but nothing helps then.`)
-  if (told.opens !== opens || told.closes !== closes) c.fault('window', coat, `The missed window ${link.id} is told as ${span(c, told.opens, told.closes)}; it is ${span(c, opens, closes)}.`)
+  if (told.opens !== opens || told.closes !== closes) {
+    c.fault('window', coat, `The missed window ${link.id} is told as ${span(c, told.opens, told.closes)}; it is ${span(c, opens, closes)}.`)
+  }
   const isFact = isDecided(link) || (from.done !== null && closes !== null && closes < c.problem.now)
-  if (told.why === 'fact' ? !isFact : isDecided(link)) c.fault('window', coat, `The window ${link.id} ${isFact ? 'was' : 'was not'} missed already, but the plan says otherwise.`)
+  if (told.why === 'fact' ? !isFact : isDecided(link)) {
+    c.fault('window', coat, `The window ${link.id} ${isFact ? 'was' : 'was not'} missed already, but the plan says otherwise.`)
+  }
   if (told.why === 'no-window' ? !isShut(opens, closes) : isShut(opens, closes) && !isFact) {
     c.fault('window', coat, `The window ${link.id} is told as missed because of "${told.why}"; it is ${span(c, opens, closes)}.`)
   }
@@ -121,7 +135,9 @@ const isDecided = (link: WindowLink): boolean => link.wash !== null && link.wash
 /** A wash is done only for a missed window, from sandable on. */
 function checkWash(c: Context, link: WindowLink, told: MissedWindow | undefined): void {
   if (link.wash === null) return
-  if (told && told.washTaskId !== link.wash.id) c.fault('wash', null, `The missed window ${link.id} names ${told.washTaskId} as its wash; it is ${link.wash.id}.`)
+  if (told && told.washTaskId !== link.wash.id) {
+    c.fault('wash', null, `The missed window ${link.id} names ${told.washTaskId} as its wash; it is ${link.wash.id}.`)
+  }
   const wash = c.jobs.get(link.wash.id)!
   const first = wash.pieces[0]
   if (!first) return
@@ -129,7 +145,10 @@ function checkWash(c: Context, link: WindowLink, told: MissedWindow | undefined)
   if (isHistory(c.problem, first)) return
   const sandable = c.stage(c.jobs.get(link.from)!, 'sandable')
   if (sandable === null || (sandable !== undefined && first.start < sandable)) {
-    c.fault('wash', first, `${first.id} starts at ${c.when(first.start)}; ${link.from} is sandable ${sandable === null ? 'never' : `at ${c.when(sandable)}`}.`)
+    c.fault(
+      'wash', first,
+      `${first.id} starts at ${c.when(first.start)}; ${link.from} is sandable ${sandable === null ? 'never' : `at ${c.when(sandable)}`}.`,
+    )
   }
 }
 

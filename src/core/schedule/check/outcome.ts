@@ -20,7 +20,9 @@ export function checkOutcome(c: Context): void {
     else checkBuild(c, build, outcome, launch, pieces)
   }
   checkScore(c, launches, outcomes)
-  if (c.plan.status === 'infeasible' && c.plan.unplanned.length === 0) c.fault('status', null, 'The plan is called infeasible, but every task is planned.')
+  if (c.plan.status === 'infeasible' && c.plan.unplanned.length === 0) {
+    c.fault('status', null, 'The plan is called infeasible, but every task is planned.')
+  }
 }
 
 function launchOf(c: Context, build: BuildSpec, jobs: readonly Job[]): Instant | null {
@@ -34,7 +36,9 @@ function launchOf(c: Context, build: BuildSpec, jobs: readonly Job[]): Instant |
 
 function checkBuild(c: Context, build: BuildSpec, outcome: BuildOutcome, launch: Instant | null, pieces: ReadonlyMap<string, Piece>): void {
   const at = (t: Instant | null): string => (t === null ? 'no day' : c.when(t))
-  if (outcome.launch !== launch) c.fault('launch', null, `${build.id} is said to be launched at ${at(outcome.launch)}; by its pieces it is ${at(launch)}.`)
+  if (outcome.launch !== launch) {
+    c.fault('launch', null, `${build.id} is said to be launched at ${at(outcome.launch)}; by its pieces it is ${at(launch)}.`)
+  }
   if (launch !== null && (outcome.lowerBound === null || outcome.lowerBound > launch)) {
     c.fault('bound', null, `${build.id} is launched at ${at(launch)}, before the bound ${at(outcome.lowerBound)} below which no plan can come.`)
   }
@@ -57,7 +61,9 @@ function checkScore(c: Context, launches: ReadonlyMap<string, Instant | null>, o
   const told = c.plan.score
   const field = (name: keyof typeof told, value: number): void => {
     // Priorities are fractions, so sums of them may differ in the last bits.
-    if (Math.abs(told[name] - value) > 1e-9 * Math.max(1, Math.abs(value))) c.fault('score', null, `The score says ${name} ${told[name]}; counted again it is ${value}.`)
+    if (Math.abs(told[name] - value) > 1e-9 * Math.max(1, Math.abs(value))) {
+      c.fault('score', null, `The score says ${name} ${told[name]}; counted again it is ${value}.`)
+    }
   }
   field('unplanned', c.plan.unplanned.length)
   let lateness = 0

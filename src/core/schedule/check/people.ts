@@ -39,12 +39,17 @@ function checkPresence(c: Context, piece: Piece, presence: RowsBySite): void {
     const rows = (site === null ? undefined : presence.get(id)?.get(site)) ?? []
     // One row must cover it all: pieces are within a presence, not across two.
     const covering = rows.filter((r) => r.start <= from && r.end >= piece.end)
-    if (covering.length === 0) c.fault('presence', piece, `${id} is not at ${site ?? 'the place'} for the whole of ${piece.id} (${c.when(from)} to ${c.when(piece.end)}).`)
-    else if (covering.every((r) => r.projected)) projected++
+    if (covering.length === 0) {
+      c.fault('presence', piece, `${id} is not at ${site ?? 'the place'} for the whole of ${piece.id} (${c.when(from)} to ${c.when(piece.end)}).`)
+    } else if (covering.every((r) => r.projected)) projected++
     else if (covering.every((r) => !r.projected)) certain++
   }
-  if (projected === piece.people.length && projected > 0 && !piece.projected) c.fault('projected', piece, `${piece.id} lies in assumed presence only, but doesn't say so.`)
-  if (certain === piece.people.length && certain > 0 && piece.projected) c.fault('projected', piece, `${piece.id} says its presence is assumed, but people said they come.`)
+  if (projected === piece.people.length && projected > 0 && !piece.projected) {
+    c.fault('projected', piece, `${piece.id} lies in assumed presence only, but doesn't say so.`)
+  }
+  if (certain === piece.people.length && certain > 0 && piece.projected) {
+    c.fault('projected', piece, `${piece.id} says its presence is assumed, but people said they come.`)
+  }
   if (piece.supervisor !== null) {
     const rows = (site === null ? undefined : presence.get(piece.supervisor)?.get(site)) ?? []
     let covered = from
@@ -56,7 +61,9 @@ function checkPresence(c: Context, piece: Piece, presence: RowsBySite): void {
 function checkTeam(c: Context, piece: Piece, job: Job, people: ReadonlyMap<string, Person>): void {
   const team = c.builds.get(job.buildId)?.team ?? []
   for (const id of piece.people) {
-    if (!team.includes(id) && people.get(id)?.helpsAnyone !== true) c.fault('team', piece, `${id} is planned on ${piece.id}, but is not of the team of ${job.buildId} and doesn't help anyone.`)
+    if (!team.includes(id) && people.get(id)?.helpsAnyone !== true) {
+      c.fault('team', piece, `${id} is planned on ${piece.id}, but is not of the team of ${job.buildId} and doesn't help anyone.`)
+    }
   }
 }
 
@@ -65,9 +72,12 @@ function checkCompetence(c: Context, piece: Piece, job: Job, people: ReadonlyMap
     people.get(id)?.competences.some((h) => h.competenceId === competence && h.level === level && (h.until === null || h.until >= piece.end)) ?? false
   for (const competence of job.doing.competences) {
     if (piece.people.some((id) => has(id, competence, 'full'))) continue
-    if (!piece.people.some((id) => has(id, competence, 'supervised'))) c.fault('competence', piece, `Nobody of ${piece.id} holds the competence ${competence}.`)
-    else if (piece.supervisor === null) c.fault('supervisor', piece, `${piece.id} needs somebody to supervise ${competence}, and names nobody.`)
-    else if (!has(piece.supervisor, competence, 'full')) c.fault('supervisor', piece, `${piece.supervisor} supervises ${piece.id}, but is not competent in ${competence}.`)
+    if (!piece.people.some((id) => has(id, competence, 'supervised'))) {
+      c.fault('competence', piece, `Nobody of ${piece.id} holds the competence ${competence}.`)
+    } else if (piece.supervisor === null) c.fault('supervisor', piece, `${piece.id} needs somebody to supervise ${competence}, and names nobody.`)
+    else if (!has(piece.supervisor, competence, 'full')) {
+      c.fault('supervisor', piece, `${piece.supervisor} supervises ${piece.id}, but is not competent in ${competence}.`)
+    }
   }
 }
 

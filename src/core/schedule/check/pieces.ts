@@ -29,7 +29,9 @@ function wellFormed(c: Context, piece: Piece, people: ReadonlySet<string>): void
   for (const id of piece.supervisor === null ? piece.people : [...piece.people, piece.supervisor]) {
     if (!people.has(id)) c.fault('people', piece, `${piece.id} names ${id}, who is nobody of the club.`)
   }
-  if (piece.people.some((id, i) => i > 0 && id <= piece.people[i - 1]!)) c.fault('people', piece, `The people of ${piece.id} are not sorted, or somebody is named twice.`)
+  if (piece.people.some((id, i) => i > 0 && id <= piece.people[i - 1]!)) {
+    c.fault('people', piece, `The people of ${piece.id} are not sorted, or somebody is named twice.`)
+  }
   if (piece.placeId !== null && !c.places.has(piece.placeId)) c.fault('place', piece, `${piece.id} is in ${piece.placeId}, which is no place.`)
   for (const [name, value] of [['float', piece.float], ['free float', piece.freeFloat]] as const) {
     if (!(value >= 0)) c.fault('float', piece, `The ${name} of ${piece.id} is ${value} minutes; it can't be below 0.`)
@@ -56,7 +58,9 @@ function hands(c: Context, piece: Piece, job: Job): void {
   }
   const [least, most] = work.kind === 'shared' ? [work.handsFrom, work.handsTo] : [work.hands, work.hands]
   // A piece that a person fixed may have more hands than asked, never fewer.
-  if (n < least || (n > most && !fixed)) c.fault('hands', piece, `${piece.id} has ${n} people; ${job.id} is done by ${least === most ? least : `${least} to ${most}`}.`)
+  if (n < least || (n > most && !fixed)) {
+    c.fault('hands', piece, `${piece.id} has ${n} people; ${job.id} is done by ${least === most ? least : `${least} to ${most}`}.`)
+  }
   if (worked(piece, job.doing) < 1) c.fault('times', piece, `${piece.id} leaves no minute to work between set-up and clear-up.`)
 }
 
@@ -66,7 +70,9 @@ function workDone(c: Context, job: Job): void {
   const last = pieces.at(-1)!
   if (work.kind === 'unattended') {
     if (pieces.length !== 1) c.fault('work', last, `${job.id} runs in one stretch, but has ${pieces.length} pieces.`)
-    if (last.end - last.start !== work.minutes) c.fault('work', last, `${last.id} takes ${last.end - last.start} minutes; ${job.id} takes ${work.minutes}.`)
+    if (last.end - last.start !== work.minutes) {
+      c.fault('work', last, `${last.id} takes ${last.end - last.start} minutes; ${job.id} takes ${work.minutes}.`)
+    }
     return
   }
   if (smallest === null && pieces.length !== 1) c.fault('divided', last, `${job.id} can't be divided, but has ${pieces.length} pieces.`)

@@ -30,7 +30,9 @@ export function checkPlaces(c: Context): void {
 function checkOpen(c: Context, piece: Piece, place: Place): void {
   const from = Math.max(piece.start, c.problem.now)
   for (const shut of place.closures) {
-    if (shut.start < piece.end && shut.end > from && shut.start < shut.end) c.fault('closed', piece, `${place.id} is shut or booked out from ${c.when(shut.start)} to ${c.when(shut.end)}, during ${piece.id}.`)
+    if (shut.start < piece.end && shut.end > from && shut.start < shut.end) {
+      c.fault('closed', piece, `${place.id} is shut or booked out from ${c.when(shut.start)} to ${c.when(shut.end)}, during ${piece.id}.`)
+    }
   }
 }
 
@@ -43,7 +45,9 @@ function checkGate(c: Context, piece: Piece, at: number, gate: ConditionGate, pl
   const humidity = relativeHumidity(air, dewPoint)
   if (gate.maxHumidity !== null && humidity > gate.maxHumidity + SLACK) say(`at ${humidity.toFixed(0)} % humidity, above ${gate.maxHumidity} %`)
   const margin = air + place.surfaceOffset - dewPoint
-  if (gate.dewPointMargin !== null && margin < gate.dewPointMargin - SLACK) say(`only ${margin.toFixed(1)} °C above the dew point, less than ${gate.dewPointMargin}`)
+  if (gate.dewPointMargin !== null && margin < gate.dewPointMargin - SLACK) {
+    say(`only ${margin.toFixed(1)} °C above the dew point, less than ${gate.dewPointMargin}`)
+  }
 }
 
 /** A film that is wet over [start, end), or dust that is in the air over it. */
@@ -56,7 +60,12 @@ function checkDust(c: Context, isFilm: (job: Job) => boolean): void {
       const coat = c.applied(job)
       if (coat) {
         const piece = job.done ? null : job.pieces[0]!
-        clouds.push({ placeId: coat.placeId, start: piece ? piece.start : coat.start, end: c.stage(job, 'dustFree') ?? Infinity, dusty: false, piece, what: job.id })
+        clouds.push(
+          {
+            placeId: coat.placeId, start: piece ? piece.start : coat.start, end: c.stage(job, 'dustFree') ?? Infinity, dusty: false, piece,
+            what: job.id,
+          }
+        )
       }
     }
     if (!job.doing.dusty) continue
@@ -66,7 +75,9 @@ function checkDust(c: Context, isFilm: (job: Job) => boolean): void {
     }
   }
   for (const place of c.problem.places) {
-    if (place.lastDust !== null) clouds.push({ placeId: place.id, start: -Infinity, end: place.lastDust + place.settle, dusty: true, piece: null, what: 'the last dusty work' })
+    if (place.lastDust !== null) {
+      clouds.push({ placeId: place.id, start: -Infinity, end: place.lastDust + place.settle, dusty: true, piece: null, what: 'the last dusty work' })
+    }
   }
   for (const [placeId, list] of grouped(clouds, (d) => d.placeId)) sweep(c, placeId, list)
 }
@@ -81,7 +92,10 @@ function sweep(c: Context, placeId: string, list: readonly Cloud[]): void {
       if (other.dusty === next.dusty || (other.piece !== null && other.piece === next.piece)) continue
       if (isPast(c, other) && isPast(c, next)) continue
       const [dust, film] = next.dusty ? [next, other] : [other, next]
-      c.fault('dust', next.piece ?? other.piece, `${dust.what} is dusty in ${placeId} while ${film.what} is wet there${next.dusty ? '' : ', or has not settled before it'}.`)
+      c.fault(
+        'dust', next.piece ?? other.piece,
+        `${dust.what} is dusty in ${placeId} while ${film.what} is wet there${next.dusty ? '' : ', or has not settled before it'}.`,
+      )
     }
     active.push(next)
   }

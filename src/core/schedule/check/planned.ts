@@ -3,23 +3,35 @@ import type { Piece } from '../answer.ts'
 import { grouped, isHistory, type Context, type Job } from './context.ts'
 
 export function checkFixed(c: Context): void {
-  const key = (r: { readonly taskId: string; readonly start: number; readonly why: string | null }): string => JSON.stringify([r.taskId, r.start, r.why])
+  const key = (r: { readonly taskId: string; readonly start: number; readonly why: string | null }): string =>
+    JSON.stringify([r.taskId, r.start, r.why])
   const kept = grouped(c.plan.pieces.filter((p) => p.fixed !== null), (p) => key({ ...p, why: p.fixed }))
   const dropped = grouped(c.plan.dropped, key)
   for (const fixed of c.problem.fixed) {
     const people = [...new Set(fixed.people)].sort().join(' ')
     const pieces = kept.get(key(fixed)) ?? []
-    const same = pieces.findIndex((p) => p.end === fixed.end && p.people.join(' ') === people && p.supervisor === fixed.supervisor && p.placeId === fixed.placeId)
+    const same = pieces.findIndex(
+      (p) => p.end === fixed.end && p.people.join(' ') === people && p.supervisor === fixed.supervisor && p.placeId === fixed.placeId
+    )
     if (same >= 0) {
       pieces.splice(same, 1)
       continue
     }
     const drop = dropped.get(key(fixed))?.pop()
-    if (!drop) c.fault('fixed', null, `The ${fixed.why} piece of ${fixed.taskId} at ${c.when(fixed.start)} is neither kept as it is nor dropped with a reason.`)
-    else if (drop.fault.text.trim() === '') c.fault('fixed', null, `The ${fixed.why} piece of ${fixed.taskId} at ${c.when(fixed.start)} is dropped without a reason.`)
+    if (!drop) {
+      c.fault(
+        'fixed', null, `The ${fixed.why} piece of ${fixed.taskId} at ${c.when(fixed.start)} is neither kept as it is nor dropped with a reason.`,
+      )
+    } else if (drop.fault.text.trim() === '') {
+      c.fault('fixed', null, `The ${fixed.why} piece of ${fixed.taskId} at ${c.when(fixed.start)} is dropped without a reason.`)
+    }
   }
   for (const [, pieces] of kept) for (const p of pieces) c.fault('fixed', p, `${p.id} says it is ${p.fixed}, but nobody fixed it like that.`)
-  for (const [, drops] of dropped) for (const d of drops) c.fault('fixed', null, `A ${d.why} piece of ${d.taskId} at ${c.when(d.start)} is told as dropped; there is none, or it is kept.`)
+  for (const [, drops] of dropped) {
+    for (const d of drops) {
+      c.fault('fixed', null, `A ${d.why} piece of ${d.taskId} at ${c.when(d.start)} is told as dropped; there is none, or it is kept.`)
+    }
+  }
 }
 
 export function checkPlanned(c: Context): void {

@@ -1,10 +1,18 @@
 /** Counted things: what pieces, cure stages and holds take, against what is there. */
 import type { Piece } from '../answer.ts'
 import type { Hold, Resource } from '../problem.ts'
-import { finishOf, grouped, isHistory, startOf, type Context, type Job } from './context.ts'
+import { finishOf, grouped, isHistory, type Context, type Job } from './context.ts'
 
 /** `fact`: taken whatever the plan does; facts that overdraw are no fault of the plan. */
-interface Use { readonly resourceId: string; readonly start: number; readonly end: number; readonly amount: number; readonly fact: boolean; readonly what: string; readonly piece: Piece | null }
+interface Use {
+  readonly resourceId: string
+  readonly start: number
+  readonly end: number
+  readonly amount: number
+  readonly fact: boolean
+  readonly what: string
+  readonly piece: Piece | null
+}
 
 export function checkResources(c: Context): void {
   const bound = new Map(c.problem.resources.map((r) => [r.id, r.siteId]))
@@ -14,13 +22,22 @@ export function checkResources(c: Context): void {
       if (need.amount === 0) continue
       for (const piece of job.pieces) {
         const site = bound.get(need.resourceId) ?? null
-        if (site !== null && c.siteOf(piece) !== site) c.fault('resource-site', piece, `${piece.id} needs ${need.resourceId}, which stays at ${site}, but is elsewhere.`)
+        if (site !== null && c.siteOf(piece) !== site) {
+          c.fault('resource-site', piece, `${piece.id} needs ${need.resourceId}, which stays at ${site}, but is elsewhere.`)
+        }
         const end = heldUntil(c, job, need.until, piece.end)
-        if (piece.end > piece.start) uses.push({ resourceId: need.resourceId, start: piece.start, end, amount: need.amount, fact: false, what: piece.id, piece })
+        if (piece.end > piece.start) {
+          uses.push({ resourceId: need.resourceId, start: piece.start, end, amount: need.amount, fact: false, what: piece.id, piece })
+        }
       }
       const coat = job.task?.finished?.coat
       if (coat && need.until !== null) {
-        uses.push({ resourceId: need.resourceId, start: coat.start, end: heldUntil(c, job, need.until, coat.end), amount: need.amount, fact: true, what: job.id, piece: null })
+        uses.push(
+          {
+            resourceId: need.resourceId, start: coat.start, end: heldUntil(c, job, need.until, coat.end), amount: need.amount, fact: true,
+            what: job.id, piece: null,
+          }
+        )
       }
     }
   }
@@ -43,12 +60,17 @@ function holdUse(c: Context, hold: Hold): Use | null {
   const from = c.jobs.get(hold.fromTask)!
   const to = c.jobs.get(hold.toTask)!
   if (hold.amount === 0 || to.done) return null
-  const since = from.done?.start ?? from.task?.startedAt ?? null
-  const start = since ?? (from.paused ? null : startOf(from))
+  const first = from.paused ? undefined : from.pieces[0]
+  // Under way counts as started.
+  const since = from.done?.start ?? from.task?.startedAt ?? (first && isHistory(c.problem, first) ? first.start : null)
+  const start = since ?? first?.start ?? null
   if (start === null) return null
   const end = (to.paused ? null : finishOf(to)) ?? c.problem.horizon
   if (end <= start) return null
-  return { resourceId: hold.resourceId, start, end, amount: hold.amount, fact: since !== null, what: `hold ${hold.id}`, piece: since === null ? from.pieces[0]! : null }
+  return {
+    resourceId: hold.resourceId, start, end, amount: hold.amount, fact: since !== null, what: `hold ${hold.id}`,
+    piece: since === null ? from.pieces[0]! : null,
+  }
 }
 
 function sweep(c: Context, resource: Resource, uses: readonly Use[]): void {
@@ -77,8 +99,11 @@ function sweep(c: Context, resource: Resource, uses: readonly Use[]): void {
     const until = changes[i + 1]?.at ?? Infinity
     if (until <= Math.max(at, now) || byPlan <= Math.max(0, capacity - byFacts)) continue
     const takers = [...active].filter((u) => !u.fact)
-    if (takers.every((u) => u.piece !== null && isHistory(c.problem, u.piece))) continue
     const piece = takers.at(-1)?.piece ?? null
-    c.fault('resource', piece, `${resource.id} is taken ${byPlan + byFacts} times from ${c.when(Math.max(at, now))} on, by ${[...active].map((u) => u.what).join(', ')}; there are ${capacity}.`)
+    c.fault(
+      'resource', piece,
+      `${resource.id} is taken ${byPlan + byFacts} times from ${c.when(Math.max(at, now))} on, by ${[...active].map((u) =>
+        u.what).join(', ')}; there are ${capacity}.`,
+    )
   }
 }
