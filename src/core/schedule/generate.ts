@@ -1,5 +1,6 @@
 /** Serial schedule generation: units are placed one after another by priority, each as early as it can be; nothing placed is moved again. */
 import type { Random } from './random.ts'
+import type { Follow } from './follow.ts'
 import { layOut, orderOf, type Failures } from './lay-out.ts'
 import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
 import type { Model } from './model.ts'
@@ -20,6 +21,8 @@ export interface Genes {
   readonly windows: Uint8Array
   /** Place builds that hold contended things to the end of the hold before anything else (keeps crossing holds from locking each other). */
   readonly drain: boolean
+  /** Pieces to be kept where they still fit; null: every piece as early as it can be. */
+  readonly follow: Follow | null
 }
 
 export interface Outcome {
@@ -165,7 +168,7 @@ export class Generator {
       const mark = st.mark()
       let next = order
       for (let i = 0; i < TRIES; i++) {
-        const whole = layOut(st, u, next, { modes, limit, pins: new Set(), ceiling: null, whole: true })
+        const whole = layOut(st, u, next, { modes, limit, pins: new Set(), ceiling: null, follow: genes.follow, whole: true })
         if (whole) return whole
         st.undo(mark)
         if (i === 0) next = orderOf(u, this.tails.head)
@@ -179,7 +182,7 @@ export class Generator {
         }
       }
     }
-    return layOut(st, u, order, { modes, limit, pins, ceiling: null, whole: false })!
+    return layOut(st, u, order, { modes, limit, pins, ceiling: null, follow: genes.follow, whole: false })!
   }
 
   /** Coats tied by windows: each met, if need be by holding the one before back, or missed on purpose, whichever costs less. */
@@ -194,15 +197,15 @@ export class Generator {
     }
     if (free.length > 0) {
       // Most often nothing has to give way.
-      const plain = layOut(st, u, order, { modes, limit: 0, pins, ceiling: null, whole: false })
+      const plain = layOut(st, u, order, { modes, limit: 0, pins, ceiling: null, follow: genes.follow, whole: false })
       if (plain && plain.size === 0) return plain
       st.undo(mark)
-      this.chooseModes(st, u, order, free, modes, limit)
+      this.chooseModes(st, u, order, genes, free, modes, limit)
     }
-    return layOut(st, u, order, { modes, limit, pins, ceiling: null, whole: false })!
+    return layOut(st, u, order, { modes, limit, pins, ceiling: null, follow: genes.follow, whole: false })!
   }
 
-  private chooseModes(st: State, u: Unit, order: readonly number[], free: readonly number[], modes: Modes, limit: number): void {
+  private chooseModes(st: State, u: Unit, order: readonly number[], genes: Genes, free: readonly number[], modes: Modes, limit: number): void {
     const { model, tails } = this
     const mark = st.mark()
     const set = (m: number): void => { for (const l of free) modes[l] = m }
@@ -210,7 +213,7 @@ export class Generator {
     const attempt = (capped: boolean): Attempt => {
       const { cost: most } = best
       const ceiling = capped && best.failed < Infinity ? (k: number, end: number): boolean => model.builds[model.jobs[k]!.build]!.priority * (end + tails.tail[k]!) > most : null
-      const failures = layOut(st, u, order, { modes, limit, pins: new Set(), ceiling, whole: false })
+      const failures = layOut(st, u, order, { modes, limit, pins: new Set(), ceiling, follow: genes.follow, whole: false })
       const result = failures ? { cost: this.cost(st, u, modes), failed: failures.size } : { cost: Infinity, failed: Infinity }
       st.undo(mark)
       return result

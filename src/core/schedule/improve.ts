@@ -59,10 +59,11 @@ export function improve(s: Search): Found & { readonly assignments: number } {
     budget.onBetter?.(score)
     return true
   }
-  for (const key of s.keys.slice(1)) {
+  for (const key of s.keys) {
+    if (key === s.first.genes.key && s.first.genes.follow === null) continue
     if (over()) break
-    attempt({ ...at.genes, key })
-    if (!over() && best.outcome.locked) attempt({ ...at.genes, key, drain: true })
+    attempt({ ...at.genes, follow: null, key })
+    if (!over() && best.outcome.locked) attempt({ ...at.genes, follow: null, key, drain: true })
   }
   flipWindows(s, () => at, attempt, over)
   let idle = 0
@@ -83,7 +84,7 @@ function flipWindows(s: Search, at: () => Found, attempt: (g: Genes) => boolean,
     if (l.kind !== 'window' || l.state !== 'open' || kept.has(l.index) || outcome.state.status[l.to] !== PLACED) continue
     const windows = genes.windows.slice()
     windows[l.index] = outcome.modes[l.index] === MISSED ? MEET : MISS
-    attempt({ ...genes, windows })
+    attempt({ ...genes, windows, follow: null })
   }
   if (!over()) attempt(decided(s, at()))
 }
@@ -96,7 +97,7 @@ function decided(s: Search, from: Found): Genes {
     if (l.kind !== 'window' || l.state !== 'open' || kept.has(l.index)) continue
     windows[l.index] = from.outcome.state.status[l.to] !== PLACED ? CHOOSE : from.outcome.modes[l.index] === MISSED ? MISS : MEET
   }
-  return { ...from.genes, windows }
+  return { ...from.genes, windows, follow: null }
 }
 
 /** The best plan's own order, stirred within one stretch of time; or, early and now and then, a rule's order stirred all over. */
@@ -148,7 +149,7 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
     const l = choices[below(rand, choices.length)]!.index
     windows[l] = rand() < 0.5 ? CHOOSE : windows[l] === MISS ? MEET : MISS
   }
-  return { ...from.genes, key, windows }
+  return { ...from.genes, key, windows, follow: null }
 }
 
 /** What must come before a job comes forward with it. */

@@ -1,5 +1,6 @@
 /** Places the jobs of one unit: as early as links, windows and lags among them allow, pushing earlier ones back where a later one comes too late. */
 import type { UnplannedReason } from './answer.ts'
+import { refit, type Follow } from './follow.ts'
 import { broken, earliest, wanted, type Broken, type Modes } from './links.ts'
 import { placement } from './place.ts'
 import { FAILED, PLACED, type State } from './state.ts'
@@ -41,6 +42,8 @@ export interface Terms {
   /** Gets the jobs whose kept pieces left no room for what comes before them. */
   readonly pins: Set<number>
   readonly ceiling: Ceiling | null
+  /** Pieces to be kept where they still fit. */
+  readonly follow: Follow | null
   /** Give up (null) at the first job that has to be left out. */
   readonly whole: boolean
 }
@@ -102,7 +105,9 @@ export function layOut(st: State, unit: Unit, given: readonly number[], terms: T
         continue
       }
       const job = model.jobs[k]!
-      const p = placement(st, job, Math.max(need.at, least.get(k) ?? 0, apart ? apart.least(k) : 0))
+      const est = Math.max(need.at, least.get(k) ?? 0, apart ? apart.least(k) : 0)
+      const before = terms.follow?.[k]
+      const p = (before && refit(st, job, before, est)) ?? placement(st, job, est)
       if (!p) {
         const pushed = raisedBy.get(k)
         if (pushed) {

@@ -5,6 +5,7 @@ import { boundsOf, IMPOSSIBLE } from './bounds.ts'
 import { compile } from './compile.ts'
 import { explain, nothingLess } from './explain.ts'
 import { keep, type Kept } from './fixed.ts'
+import { followOf, followWindows } from './follow.ts'
 import { Generator, MISS, type Genes, type Outcome } from './generate.ts'
 import { improve } from './improve.ts'
 import { brokenLink, isIn } from './links.ts'
@@ -39,31 +40,54 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
   // Kept pieces that leave no room for what must come before them are dropped, and it is begun again.
   const gone = new Map<number, string>()
   let kept: Kept
-  let genes: Genes
-  let outcome: Outcome
+  let genes: Genes | null = null
+  let outcome: Outcome | null = null
+  const unlocked = (way: Genes): { genes: Genes; outcome: Outcome; bad: Set<number> } => {
+    let found = { genes: way, outcome: generator.run(kept.state, way, rand) }
+    if (found.outcome.locked) {
+      const drain = { ...way, drain: true }
+      const drained = generator.run(kept.state, drain, rand)
+      const score = (o: Outcome): Score => scorer.score(o.state, o.modes)
+      if (compareScores(score(drained), score(found.outcome)) < 0) found = { genes: drain, outcome: drained }
+    }
+    assignments += found.outcome.state.assignments
+    const bad = keptInTheWay(model, found.outcome)
+    if (washesForNothing(model, found.outcome)) bad.add(-1)
+    return { ...found, bad }
+  }
   for (;;) {
     kept = keep(model, loose, gone)
     for (const k of model.jobs) if (loose.finish[k.index]! >= IMPOSSIBLE && kept.state.drafts[k.index]!.length === 0 && !k.done) kept.state.setStatus(k.index, FAILED)
-    genes = { key: keys[0]!, windows: new Uint8Array(model.links.length), drain: false }
-    for (const l of kept.washed) genes.windows[l] = MISS
-    outcome = generator.run(kept.state, genes, rand)
-    if (outcome.locked) {
-      const drained = generator.run(kept.state, { ...genes, drain: true }, rand)
-      if (compareScores(scorer.score(drained.state, drained.modes), scorer.score(outcome.state, outcome.modes)) < 0) {
-        genes = { ...genes, drain: true }
-        outcome = drained
-      }
+    const windows = new Uint8Array(model.links.length)
+    for (const l of kept.washed) windows[l] = MISS
+    const plain = (key: Float64Array): Genes => ({ key, windows, drain: false, follow: null })
+    const ways = keys.map(plain)
+    if (model.problem.previous.length > 0) {
+      const follow = followOf(model)
+      ways.unshift({ ...plain(keys[0]!), follow, windows: followWindows(model, follow, windows) })
     }
-    assignments += outcome.state.assignments
-    const bad = keptInTheWay(model, outcome)
+    let least = Infinity
+    let inTheWay = new Set<number>()
+    // The first way will do, unless kept pieces speak against it that another way could keep.
+    for (const way of ways) {
+      const tried = unlocked(way)
+      if (!outcome || tried.bad.size < least) {
+        ({ genes, outcome } = tried)
+        inTheWay = tried.bad
+        least = tried.bad.size
+      }
+      if (least === 0) break
+    }
     let more = false
     model.fixed.forEach((f, i) => {
-      if (!bad.has(f.job) || gone.has(i)) return
+      if (!inTheWay.has(f.job) || gone.has(i)) return
       gone.set(i, 'link')
       more = true
     })
     if (!more) break
+    outcome = null
   }
+  if (!genes || !outcome) throw new Error('no way was tried')
 
   const bounds = model.fixed.length > 0 ? boundsOf(model, order, kept.state) : loose
   const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0 && !washesForNothing(model, o)
