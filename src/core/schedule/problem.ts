@@ -20,7 +20,8 @@
  * - Each competence asked must be held by somebody of the piece at its start (`until` not passed at the piece's end): level `full`;
  *   or `supervised`, and then piece.supervisor is somebody with level `full` for every competence that is only held supervised,
  *   present at the site throughout, and in no overlapping piece in another place (being one of the hands is fine).
- * - The place is one of task.places, open (no closure overlaps [start, end)), and with someone's presence at its site.
+ * - The place is one of task.places, open (no closure overlaps [start, end)), and with someone's presence at its site
+ *   (unattended tasks need nobody, also where they have a place).
  * - Resources: amount is taken over [start, end) of each piece, or until the cure stage `until` of this coat if that is later
  *   (a stage that is null keeps it to the horizon). A resource bound to a site can be used only in a piece at that site.
  *   Zero-length pieces take nothing.
@@ -41,9 +42,11 @@
  * Capacity that facts already overdraw counts as 0 left, and is no fault of the plan.
  *
  * DUST AND WET, per place: for a dusty piece [a, b) and a coat piece [c, d) of a dustSensitive product with dust-free instant f:
- * a >= f or b + settle <= c. Coats already wet (facts) and dusty work just done (`lastDust`) count too. A coat is not its own wash.
+ * a >= f or b + settle <= c. A dust-free stage that the product lacks or never reaches is never. Coats already wet (facts) and dusty work just done (`lastDust`) count too. A coat is not its own wash.
  *
- * FIXED pieces (frozen, pinned, under way) are kept exactly, or dropped with the reason when a fact makes them impossible.
+ * FIXED pieces (frozen, pinned, under way) are kept exactly, or dropped with the reason when a fact makes them impossible. People overrule
+ * the planner: more hands, hands from elsewhere and pieces shorter than `smallest` are fine. How a piece began before now is history
+ * (links, gate, release); what it does from now on counts. A kept piece of an indivisible task must do its work.
  * Tasks that are `finished` get no pieces. Paused builds get none, but their holds and wet coats stand.
  */
 import type { ClimateSteps, Interval, OffsetTable } from '../calendar/types.ts'
