@@ -6,7 +6,7 @@ import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
 import { NEVER, type Draft, type Job, type Option } from './model.ts'
 import { Crowd } from './people.ts'
 import { FOREVER } from './profile.ts'
-import { OPEN, PLACED, State } from './state.ts'
+import { OPEN, PLACED, type State } from './state.ts'
 
 const crowd = new Crowd()
 

@@ -1,6 +1,6 @@
 /** The plan before, piece by piece: what still fits is placed as it was, so that no news means no moves. */
 import { blockedUntil } from './blocked.ts'
-import { MISS } from './generate.ts'
+import { MISS } from './choices.ts'
 import { progress, type Draft, type Job, type Model } from './model.ts'
 import { Crowd } from './people.ts'
 import type { Placement } from './place.ts'

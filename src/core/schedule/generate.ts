@@ -4,15 +4,11 @@ import type { Follow } from './follow.ts'
 import { layOut, orderOf, type Failures } from './lay-out.ts'
 import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
 import type { Model } from './model.ts'
-import { FAILED, OPEN, PLACED, State } from './state.ts'
+import { OPEN, PLACED, State } from './state.ts'
 import type { Tails } from './tails.ts'
+import { CHOOSE, MISS } from './choices.ts'
 import { ancestors, unitsOf, type Unit } from './units.ts'
 import type { UnplannedReason } from './answer.ts'
-
-/** Per window link: 0 choose, 1 meet it, 2 miss it. */
-export const CHOOSE = 0
-export const MEET = 1
-export const MISS = 2
 
 /** What one schedule is made from; the search varies it. */
 export interface Genes {
@@ -187,7 +183,6 @@ export class Generator {
 
   /** Coats tied by windows: each met, if need be by holding the one before back, or missed on purpose, whichever costs less. */
   private placeChain(st: State, u: Unit, order: readonly number[], genes: Genes, modes: Modes, pins: Set<number>): Failures {
-    const { model } = this
     const mark = st.mark()
     const limit = 60 + 12 * order.length
     const free: number[] = []

@@ -1,6 +1,7 @@
 /** Better plans within the budget: other rules, windows the other way, and neighbours of the best plan's own order. */
 import type { Budget, Score } from './answer.ts'
-import { CHOOSE, Generator, MEET, MISS, type Genes, type Outcome } from './generate.ts'
+import { CHOOSE, MEET, MISS } from './choices.ts'
+import type { Generator, Genes, Outcome } from './generate.ts'
 import { MISSED } from './links.ts'
 import type { Job, Model } from './model.ts'
 import { below, type Random } from './random.ts'

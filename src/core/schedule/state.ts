@@ -1,5 +1,5 @@
 /** A plan in the making: who and what is still free, what is placed. Every change can be taken back, last first. */
-import { FOREVER, Profile } from './profile.ts'
+import { FOREVER, type Profile } from './profile.ts'
 import { lastFrom } from './open-times.ts'
 import { LONG_AGO, NEVER, type Draft, type Job, type Model } from './model.ts'
 import type { CureStage } from '../cure/types.ts'
