@@ -9,6 +9,7 @@ const member: Find = async (db) => idsOf(await db.member.findFirst({ where: { co
 /** What the names in addresses stand for, out of what is in the database; several where pages of one kind differ. */
 const FINDERS: Record<string, Find> = {
   'members/:id': member,
+  'cure-products/:id': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
   ':memberId': member,
   ':productId': async (db) => idsOf(await db.cureProduct.findFirst({ orderBy: { name: 'asc' } })),
   ':sessionId': async (db) =>

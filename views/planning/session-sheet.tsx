@@ -5,7 +5,7 @@ import { usePage } from '../shared/page-context.ts'
 import { logHref, PieceTime, sentenceCase, WindowLine } from './pieces.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
-import { buildName, list, personName, placeName, STAGE, taskName, whoDoes, type Words } from './words.ts'
+import { buildName, hours, list, peopleNames, personName, placeName, STAGE, taskName, whoDoes, type Words } from './words.ts'
 
 /** One A4 page for the wall: what is done when, by whom, where, with what; windows between; who comes. */
 export function SessionSheetPage(data: Data) {
@@ -15,8 +15,9 @@ export function SessionSheetPage(data: Data) {
   const title = `${session.title || 'Session'} ${w.times.dayTime(session.start)}–${w.times.timeOr(session.end, session.start)}`
   const builds = data.builds.filter((b) => data.pieces.some((p) => p.buildId === b.id))
   const isOn = session.start <= w.times.now && session.state === 'planned'
+  // A closed session is over: who was expected, and who looks after what, no longer matters.
   return (
-    <Layout title={title} section="sessions" above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }, { href: `/sessions/${session.id}`, text: 'This session' }]} />}>
+    <Layout title={title} section="sessions" live={['plan', `session:${session.id}`]} above={<Breadcrumb items={[{ href: '/sessions', text: 'Sessions' }, { href: `/sessions/${session.id}`, text: 'This session' }]} />}>
       <div class="no-print">
         <ButtonRow>
           {isOn && <ButtonLink href={`/sessions/${session.id}/here`} kind="main">Who is here</ButtonLink>}
@@ -25,9 +26,10 @@ export function SessionSheetPage(data: Data) {
         </ButtonRow>
         <SuggestionList w={w} suggestions={data.suggestions} builds={data.builds} back={`/sessions/${session.id}/sheet`} />
       </div>
-      <PrintSheet foot={<Foot />}>
-        <People data={data} w={w} />
-        {data.pieces.length === 0 && <p>{data.hasPlan ? 'Nothing is planned for this session.' : 'The plan is being worked out; look again in a moment.'}</p>}
+      <PrintSheet foot={session.state === 'planned' ? <Foot /> : null}>
+        {session.state === 'planned' && <People data={data} w={w} />}
+        {data.pieces.length === 0 && session.state === 'planned' && <p>{data.hasPlan ? 'Nothing is planned for this session.' : 'The plan is being worked out; look again in a moment.'}</p>}
+        {session.state === 'cancelled' && <p>This session was called off.</p>}
         {builds.map((b) => (
           <section key={b.id} class="sheet-build">
             <h2>{b.name}</h2>
@@ -35,6 +37,7 @@ export function SessionSheetPage(data: Data) {
             <WindowList data={data} w={w} buildId={b.id} />
           </section>
         ))}
+        <Logs data={data} w={w} />
         <Cautions tasks={data.pieces.map((p) => p.task)} />
       </PrintSheet>
     </Layout>
@@ -103,9 +106,30 @@ function WindowList({ data, w, buildId }: { data: Data; w: Words; buildId: strin
   )
 }
 
+/** What was done: hours as they were logged. */
+function Logs({ data, w }: { data: Data; w: Words }) {
+  const { logs, session } = data
+  if (logs.length === 0) return session.state === 'closed' ? <p>No hours were logged in this session.</p> : null
+  const sum = logs.reduce((all, l) => all + l.minutes * l.people.length, 0)
+  return (
+    <section class="sheet-build">
+      <h2>Done in this session <span class="muted">{hours(sum)} of work</span></h2>
+      <ul>
+        {logs.map((l) => (
+          <li key={l.id}>
+            {w.times.time(l.start)}–{w.times.timeOr(l.start + l.minutes, l.start)} <a href={`/builds/${l.buildId}/tasks/${l.taskId}`}>{buildName(w, l.buildId)}: {l.isWash ? 'wash and sand before ' : ''}{taskName(w, l.taskId)}</a>, {peopleNames(w, l.people)}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
 /** Each caution once, whatever asks for it. */
 function Cautions({ tasks }: { tasks: readonly SheetTask[] }) {
-  const texts = [...new Set(tasks.flatMap((t) => [t.caution, t.product?.hazard ?? '']).filter((t) => t !== ''))]
+  const all = tasks.flatMap((t) => [t.caution, t.product?.hazard ?? '']).filter((t) => t !== '')
+  // What warns of the same thing in other words is said once.
+  const texts = [...new Map(all.map((t) => [t.split(/[:.]/)[0], t])).values()]
   const hasResin = tasks.some((t) => t.product) && !texts.some((t) => /resin|epoxy|hardener/i.test(t))
   const hasDust = tasks.some((t) => t.dusty) && !texts.some((t) => /dust/i.test(t))
   if (texts.length === 0 && !hasResin && !hasDust) return null

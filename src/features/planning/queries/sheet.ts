@@ -25,6 +25,9 @@ export type SheetTask = {
 }
 export type SheetPiece = PieceView & { readonly task: SheetTask; /** Minutes of the piece that count as progress. */ readonly worked: number }
 
+/** Hours logged in the session. */
+export type SheetLog = { readonly id: string; readonly taskId: string; readonly buildId: string; readonly isWash: boolean; readonly start: number; readonly minutes: number; readonly people: readonly string[] }
+
 export type Sheet = {
   readonly names: NameBook
   readonly session: SessionCard
@@ -34,6 +37,7 @@ export type Sheet = {
   readonly windows: readonly WindowView[]
   readonly states: ReadonlyMap<string, TaskState>
   readonly suggestions: readonly Suggestion[]
+  readonly logs: readonly SheetLog[]
   readonly hasPlan: boolean
 }
 
@@ -42,8 +46,8 @@ export async function sessionSheet(db: Reader, member: Actor, sessionId: string,
   const session = found(await sessionCard(db, zone, sessionId))
   const builds = await visibleBuilds(db, member)
   const ids = builds.map((b) => b.id)
-  const [names, plan, who, siteOf, states] = await Promise.all([
-    nameBook(db, ids), currentPlan(db), comers(db, now, [session]), siteOfPlaces(db), taskStates(db, ids, now),
+  const [names, plan, who, siteOf, states, logs] = await Promise.all([
+    nameBook(db, ids), currentPlan(db), comers(db, now, [session]), siteOfPlaces(db), taskStates(db, ids, now), logsOf(db, sessionId, ids),
   ])
   const mine = plan ? pieceViews(plan, names).filter((p) => ids.includes(p.buildId)).filter(isInSession(session, siteOf)) : []
   const tasks = await tasksOf(db, [...new Set(mine.map((p) => taskOf(names, p.taskId)))])
@@ -51,7 +55,7 @@ export async function sessionSheet(db: Reader, member: Actor, sessionId: string,
   // A window matters on the day if it opens or shuts around the session.
   const touches = (w: WindowView) => w.opens < session.end && (w.closes === null || w.closes > session.start) && w.opens > session.start - 2 * 1440
   return {
-    names, session, builds, states,
+    names, session, builds, states, logs,
     comers: who.get(session.id) ?? [],
     pieces: mine.flatMap((p): SheetPiece[] => {
       const task = tasks.get(taskOf(names, p.taskId))
@@ -61,6 +65,18 @@ export async function sessionSheet(db: Reader, member: Actor, sessionId: string,
     suggestions: (plan?.suggestions ?? []).filter((s) => ids.includes(s.buildId) && s.start >= toInstant(now) && s.start < session.end && s.start >= session.start),
     hasPlan: plan !== null,
   }
+}
+
+async function logsOf(db: Reader, sessionId: string, buildIds: readonly string[]): Promise<SheetLog[]> {
+  const rows = await db.workLog.findMany({
+    where: { sessionId, buildId: { in: [...buildIds] } },
+    select: { id: true, taskId: true, buildId: true, linkId: true, startedAt: true, elapsedMin: true, reversesId: true, people: { select: { memberId: true } } },
+    orderBy: [{ startedAt: 'asc' }, { id: 'asc' }],
+  })
+  const back = new Set(rows.map((r) => r.reversesId))
+  return rows.filter((r) => r.reversesId === null && !back.has(r.id)).map((r) => ({
+    id: r.id, taskId: r.taskId, buildId: r.buildId, isWash: r.linkId !== null, start: toInstant(r.startedAt), minutes: r.elapsedMin, people: r.people.map((p) => p.memberId),
+  }))
 }
 
 /** The task that a piece is about; of a wash, the coat it is for. */
