@@ -1,5 +1,5 @@
 import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/queries/build-page.ts'
-import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Swatch, Tag, TapForm, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal, type Typed } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
 
 export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
@@ -58,13 +58,7 @@ function Phase({ phase, build, mayEdit, refusal, typed }: { phase: PhaseLines; b
   return (
     <details class="phase" open={phase.isOpen || refusal !== undefined}>
       <summary><b>{phase.name}</b> <span class="quiet">{phase.done} of {phase.tasks.length} done</span></summary>
-      <div class="table-scroll" role="region" tabIndex={0} aria-label={`Tasks: ${phase.name}`}>
-        <table class="table">
-          <caption class="caption-quiet">{phase.name}</caption>
-          <thead><tr><th scope="col">Task</th><th scope="col">State and why</th><th scope="col">Hours</th>{mayEdit && <th scope="col">Order</th>}</tr></thead>
-          <tbody>{phase.tasks.map((t) => <Row key={t.id} task={t} buildId={build.id} mayEdit={mayEdit} />)}</tbody>
-        </table>
-      </div>
+      <Table caption={phase.name} quietCaption rows={phase.tasks} rowKey={(t) => t.id} rowId={(t) => `task-${t.id}`} columns={columns(build.id, mayEdit)} />
       {mayEdit && (
         <Form action={`/builds/${build.id}/phases/${phase.id}`} layout="row" refusal={refusal} typed={refusal && typed}>
           <Field name="name" label={`Name of this phase`} value={phase.name} maxLength={80} />
@@ -76,26 +70,36 @@ function Phase({ phase, build, mayEdit, refusal, typed }: { phase: PhaseLines; b
   )
 }
 
-function Row({ task: t, buildId, mayEdit }: { task: TaskLine; buildId: string; mayEdit: boolean }) {
-  const at = `/builds/${buildId}/tasks/${t.id}`
-  const hands = t.handsTo === 0 ? 'by itself' : t.handsFrom === t.handsTo ? `${t.handsTo} ${t.handsTo === 1 ? 'pair of hands' : 'together'}` : `${t.handsFrom}–${t.handsTo} hands`
+function columns(buildId: string, mayEdit: boolean): Column<TaskLine>[] {
+  const at = (t: TaskLine) => `/builds/${buildId}/tasks/${t.id}`
+  return [
+    {
+      key: 'task', heading: 'Task',
+      cell: (t) => <><a href={at(t)}>{t.name}</a>{t.isPinned && <> <Tag>pinned</Tag></>}{t.isCoat && <> <Tag>cures</Tag></>}</>,
+    },
+    {
+      key: 'state', heading: 'State and why',
+      cell: (t) => <><Swatch state={swatchOf(t)}>{t.word}</Swatch> {t.why}{t.steps > 0 && t.state !== 'done' && t.ticked > 0 ? ` ${t.ticked} of ${t.steps} steps ticked.` : ''}</>,
+    },
+    {
+      key: 'hours', heading: 'Hours',
+      cell: (t) => <>{t.loggedMin > 0 ? `${hoursMin(t.loggedMin)} of ` : ''}{hoursMin(t.likelyMin)}<br /><span class="quiet">{handsWords(t)}</span></>,
+    },
+    ...(mayEdit ? [{ key: 'order', heading: 'Order', cell: (t: TaskLine) => <Order task={t} at={at(t)} /> }] : []),
+  ]
+}
+
+function handsWords({ handsFrom, handsTo }: TaskLine): string {
+  if (handsTo === 0) return 'by itself'
+  if (handsFrom !== handsTo) return `${handsFrom}–${handsTo} hands`
+  return `${handsTo} ${handsTo === 1 ? 'pair of hands' : 'together'}`
+}
+
+function Order({ task: t, at }: { task: TaskLine; at: string }) {
   return (
-    <tr id={`task-${t.id}`}>
-      <th scope="row">
-        <a href={at}>{t.name}</a>
-        {t.isPinned && <> <Tag>pinned</Tag></>}
-        {t.isCoat && <> <Tag>cures</Tag></>}
-      </th>
-      <td><Swatch state={swatchOf(t)}>{t.word}</Swatch> {t.why}{t.steps > 0 && t.state !== 'done' && t.ticked > 0 ? ` ${t.ticked} of ${t.steps} steps ticked.` : ''}</td>
-      <td>{t.loggedMin > 0 ? `${hoursMin(t.loggedMin)} of ` : ''}{hoursMin(t.likelyMin)}<br /><span class="quiet">{hands}</span></td>
-      {mayEdit && (
-        <td>
-          <div class="button-row">
-            <TapForm action={`${at}/move`} fields={{ to: 'up' }} about={`Move “${t.name}” up`}><span aria-hidden="true">↑</span></TapForm>
-            <TapForm action={`${at}/move`} fields={{ to: 'down' }} about={`Move “${t.name}” down`}><span aria-hidden="true">↓</span></TapForm>
-          </div>
-        </td>
-      )}
-    </tr>
+    <div class="button-row">
+      <TapForm action={`${at}/move`} fields={{ to: 'up' }} about={`Move “${t.name}” up`}><span aria-hidden="true">↑</span></TapForm>
+      <TapForm action={`${at}/move`} fields={{ to: 'down' }} about={`Move “${t.name}” down`}><span aria-hidden="true">↓</span></TapForm>
+    </div>
   )
 }

@@ -17,6 +17,8 @@ export type TableProps<Row> = {
   rows: readonly Row[]
   /** A key that stays with the row. */
   rowKey(row: Row): string
+  /** The row's id on the page, for links that lead to it. */
+  rowId?(row: Row): string
   /** Instead of a table without rows. */
   empty?: ComponentChildren
   foot?: ComponentChildren
@@ -27,7 +29,7 @@ export type TableProps<Row> = {
 }
 
 /** A table that scrolls by itself, also by keyboard, when the page is narrow. */
-export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack = isMostlyWords(columns), quietCaption = false }: TableProps<Row>) {
+export function Table<Row>({ caption, columns, rows, rowKey, rowId, empty, foot, stack = isMostlyWords(columns), quietCaption = false }: TableProps<Row>) {
   const id = useOwnId()
   if (rows.length === 0 && empty) return <div class="empty">{typeof empty === 'string' ? <p>{empty}</p> : empty}</div>
   const nameAt = Math.max(0, columns.findIndex((column) => column.isName))
@@ -44,13 +46,13 @@ export function Table<Row>({ caption, columns, rows, rowKey, empty, foot, stack 
         </thead>
         <tbody role={role('rowgroup')}>
           {rows.map((row) => (
-            <tr key={rowKey(row)} role={role('row')}>
+            <tr key={rowKey(row)} id={rowId?.(row)} role={role('row')}>
               {columns.map((column, at) => {
                 const heading = typeof column.heading === 'string' && column.heading !== '' ? column.heading : undefined
                 if (at === nameAt) return <th key={column.key} scope="row" role={role('rowheader')}>{column.cell(row)}</th>
                 return (
                   <td key={column.key} role={role('cell')} class={column.numeric ? 'numeric' : undefined} data-heading={stack ? heading : undefined}>
-                    {column.cell(row)}
+                    {stack ? <div class="cell">{column.cell(row)}</div> : column.cell(row)}
                   </td>
                 )
               })}
