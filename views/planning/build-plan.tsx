@@ -12,7 +12,7 @@ export function BuildPlanPage(data: BuildPlan & { refusal?: FormRefusal }) {
   const w = useWords(data.names)
   const { build } = data
   return (
-    <Layout title={`${build.name}: the plan`} section="builds" wide above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }]} />}>
+    <Layout title={`${build.name}: the plan`} section="builds" wide live={['plan']} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }]} />}>
       <ButtonRow>
         <ButtonLink href={`/builds/${build.id}/weeks`}>Week by week</ButtonLink>
         <ButtonLink href="/weeks-ahead">All builds, weeks ahead</ButtonLink>

@@ -12,7 +12,7 @@ export function NoticeboardPage(board: Noticeboard) {
   const w = useWords(board.names)
   const isEmpty = board.lacks.builds || board.lacks.sessions || board.lacks.place
   return (
-    <Layout title="Noticeboard" section="noticeboard" wide>
+    <Layout title="Noticeboard" section="noticeboard" wide live={['plan', ...(board.session ? [`session:${board.session.id}`] : [])]}>
       {board.failure && <Notice kind="care"><p>{failureWords(w, board.failure)}</p></Notice>}
       {board.notClosed.map((s) => (
         <Notice key={s.id} kind="care">
@@ -25,6 +25,11 @@ export function NoticeboardPage(board: Noticeboard) {
       {isEmpty && <FirstSteps board={board} />}
       <Board>
         <Next board={board} w={w} />
+        {board.own.length > 0 && (
+          <Sheet title="Yours next">
+            <ul class="pieces">{board.own.map((p) => <PieceLine key={p.pieceId} w={w} piece={p} withDay withBuild withReason={false} />)}</ul>
+          </Sheet>
+        )}
         <Wet board={board} w={w} />
         {board.builds.length > 0 && (
           <Sheet title="Launches" actions={<ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>}>

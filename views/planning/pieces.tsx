@@ -19,11 +19,11 @@ export const logHref = (w: Words, piece: { taskId: string; buildId: string }): s
 const FIXED = { pinned: 'pinned', frozen: 'agreed', 'under-way': 'under way' } as const
 
 /** One piece on a line: when, what, who, where, and why not earlier. */
-export function PieceLine({ w, piece, withDay = false, withReason = true }: { w: Words; piece: PieceView; withDay?: boolean; withReason?: boolean }) {
+export function PieceLine({ w, piece, withDay = false, withBuild = false, withReason = true }: { w: Words; piece: PieceView; withDay?: boolean; withBuild?: boolean; withReason?: boolean }) {
   return (
     <li class="piece">
       <PieceTime w={w} piece={piece} withDay={withDay} />{' '}
-      <a href={logHref(w, piece)}><b>{sentenceCase(taskName(w, piece.taskId))}</b></a>
+      <a href={logHref(w, piece)}><b>{withBuild && `${buildName(w, piece.buildId)}: `}{sentenceCase(taskName(w, piece.taskId))}</b></a>
       {piece.fixed && <> <Tag>{FIXED[piece.fixed]}</Tag></>}
       <span class="muted"> {whoDoes(w, piece.people, piece.supervisor)}{piece.placeId ? `, ${placeName(w, piece.placeId)}` : ''}</span>
       {withReason && <p class="muted piece-why">{sentence(reason(w, piece))}</p>}

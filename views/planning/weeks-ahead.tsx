@@ -19,7 +19,7 @@ export function WeeksAheadPage(data: Data) {
     )
   }
   return (
-    <Layout title="Weeks ahead" section="weeks" wide>
+    <Layout title="Weeks ahead" section="weeks" wide live={['plan']}>
       <WeekChart
         caption={`The next ${plural(sessions.length, 'session')} by build`}
         says={says(w, data)}

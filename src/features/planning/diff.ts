@@ -27,7 +27,7 @@ function pieceMoves(q: DiffQuestion): Move[] {
   const moves: Move[] = []
   for (const [taskId, now] of after) {
     const { same, gone, come } = match(q, taskId, before.get(taskId) ?? [], now)
-    moves.push(...same.flatMap(([was, is]) => within(was, is)))
+    moves.push(...same.flatMap(([was, is]) => within(q, was, is)))
     const first = come[0]
     if (!first) continue
     const reasoned = { taskId, start: first.start, binding: first.binding, fixed: first.fixed, window: windows.get(taskId) ?? null }
@@ -59,7 +59,13 @@ function match(q: DiffQuestion, taskId: string, before: readonly StoredPiece[], 
   return { same, gone, come }
 }
 
+/** Nearer than this the hour matters; further off the day, and where people are only assumed to come, the week. */
+const HOURS_COUNT = 8 * 1440
+/** Who and where is settled no further ahead than this. */
+const PEOPLE_COUNT = 14 * 1440
+
 function isElsewhere(q: DiffQuestion, from: StoredPiece, to: StoredPiece): boolean {
+  if (Math.min(from.start, to.start) > q.after.fromAt + HOURS_COUNT && q.localDate(from.start) === q.localDate(to.start)) return false
   if (!from.projected || !to.projected) return true
   const week = (t: number) => {
     const { year, week: n } = isoWeek(q.localDate(t))
@@ -68,9 +74,9 @@ function isElsewhere(q: DiffQuestion, from: StoredPiece, to: StoredPiece): boole
   return week(from.start) !== week(to.start)
 }
 
-/** Same time, but other people, another place or another end. Only where people are named. */
-function within(was: StoredPiece, is: StoredPiece): Move[] {
-  if (is.projected || was.projected) return []
+/** Same time, but other people, another place or another end. */
+function within(q: DiffQuestion, was: StoredPiece, is: StoredPiece): Move[] {
+  if (is.projected || was.projected || is.start > q.after.fromAt + PEOPLE_COUNT) return []
   const { buildId, taskId, start } = is
   const moves: Move[] = []
   if (is.end !== was.end) moves.push({ kind: 'ends', buildId, taskId, start, from: was.end, to: is.end, projected: false })

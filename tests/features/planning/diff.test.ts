@@ -48,6 +48,13 @@ test('far pieces count when their week changes, not their hour', () => {
   expect(moves(plan([piece(at(22, 10), far)]), plan([piece(at(29, 10), far)]))).toMatchObject([{ kind: 'moved' }])
 })
 
+test('beyond the next week an hour more or less on the same day is no news, nor who does it beyond the next two', () => {
+  expect(moves(plan([piece(at(2, 10))]), plan([piece(at(2, 11))]))).toMatchObject([{ kind: 'moved' }])
+  expect(moves(plan([piece(at(9, 10))]), plan([piece(at(9, 11))]))).toEqual([])
+  expect(moves(plan([piece(at(9, 10))]), plan([piece(at(10, 10))]))).toMatchObject([{ kind: 'moved' }])
+  expect(moves(plan([piece(at(16, 10))]), plan([piece(at(16, 10), { people: ['ben'] })]))).toEqual([])
+})
+
 test('other people, another place, another end at the same time are said each', () => {
   const after = plan([piece(at(1, 10), { people: ['ben'], placeId: 'tent', end: at(1, 12) })])
   expect(moves(plan([piece(at(1, 10))]), after).map((m) => m.kind)).toEqual(['ends', 'place', 'people'])

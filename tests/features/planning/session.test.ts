@@ -137,3 +137,11 @@ test('a session nobody closed out counts as it was planned for a day, then as no
   expect(bare(await planned(club))).toContain('Sand the rudder Sat 10:00–11:30')
   expect(textOf((await ann.get('/')).body)).toContain('The session of Sun 10:00 is not closed out yet')
 })
+
+test('the sheet of a closed session tells what was done in it', async () => {
+  const sheet = textOf((await ann.get(`/sessions/${saturday.id}/sheet`)).body)
+  // 2 h of the keel and 1 h of the rudder.
+  expect(sheet).toContain('Done in this session 3 h of work')
+  expect(sheet).toContain('10:00–12:00 Skua: Plane the keel , Ann')
+  expect(sheet).not.toContain('First aid today')
+})

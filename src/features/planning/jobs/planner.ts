@@ -12,7 +12,8 @@ import { requestByTime } from './time.ts'
 
 /** Held while one instance plans. */
 const LOCK = 7_266_010
-const TIME_MS = 2_000
+/** With reading and saving it comes within the two and a half seconds that the page after a write waits. */
+const TIME_MS = 1_600
 /** So often is a plan that was overtaken by a newer request thrown away; then it is shown all the same, and followed by the next. */
 const OVERTAKEN = 2
 const AGAIN_MS = 1_000

@@ -15,7 +15,7 @@ export function solveNow(job: Job): Solved {
   const found = solveOne(job.problem, budget(job, job.timeMs))
   if (!found.ok || found.faults.length > 0 || !job.loose) return found
   // A suggestion that can't be had, or that the check finds fault with, is none.
-  const loose = solveOne(job.loose, budget(job, job.timeMs / 2))
+  const loose = solveOne(job.loose, budget(job, job.timeMs / 3))
   return { ...found, loose: loose.ok && loose.faults.length === 0 ? loose.plan : null }
 }
 

@@ -18,6 +18,8 @@ export type Noticeboard = {
   readonly comers: readonly Comer[]
   /** Pieces of the session, in order; other builds' stay hidden from who may not see them. */
   readonly pieces: readonly PieceView[]
+  /** The next pieces of the person who looks, wherever they are. */
+  readonly own: readonly PieceView[]
   readonly windows: readonly WindowView[]
   readonly missed: readonly (StoredMissed & { buildId: string })[]
   readonly curing: readonly CuringView[]
@@ -33,6 +35,7 @@ export type Noticeboard = {
 
 /** Windows this far ahead are shown. */
 const AHEAD = 7 * 1440
+const OWN_SHOWN = 5
 
 export async function noticeboard(db: Reader, member: Actor, now: Date): Promise<Noticeboard> {
   const at = toInstant(now)
@@ -48,10 +51,12 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
   const buildOf = (taskId: string) => names.tasks.get(taskId)?.buildId ?? ''
   const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
   const inSession = session && isInSession(session, siteOf)
+  const pieces = plan ? pieceViews(plan, names).filter(isSeen) : []
   return {
     names, builds, session,
     comers: (session && who?.get(session.id)) ?? [],
-    pieces: plan && inSession ? pieceViews(plan, names).filter(isSeen).filter(inSession) : [],
+    pieces: inSession ? pieces.filter(inSession) : [],
+    own: pieces.filter((p) => p.end > at && !p.projected && (p.people.includes(member.id) || p.supervisor === member.id)).slice(0, OWN_SHOWN),
     windows: plan ? windowViews(plan, names, finished).filter((v) => isSeen(v) && v.opens < at + AHEAD && (v.closes === null || v.closes > at) && !v.piece?.projected) : [],
     missed: (plan?.missed ?? []).map((m) => ({ ...m, buildId: buildOf(names.links.get(m.linkId)?.to ?? '') }))
       .filter((m) => isSeen(m) && m.opens !== null && m.opens < at + AHEAD && (m.closes === null || m.closes > at)),

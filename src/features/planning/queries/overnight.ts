@@ -80,7 +80,7 @@ async function reckon(db: Reader, ask: OvernightAsk, choice: ProductChoice, name
     coldest: coldest(place.climate, start, instant(start + 18 * 60)),
     cureFloor: product.cureFloor,
     there,
-    next: there.length > 0 || after === null ? null : (people.filter((p) => p.end > after).sort((a, b) => a.start - b.start)[0] ?? null),
+    next: there.length > 0 || after === null ? null : (people.filter((p) => p.end > after).sort(soonest)[0] ?? null),
   }
 }
 
@@ -108,5 +108,7 @@ function inside(people: readonly (Someone & { start: Instant; end: Instant })[],
   const window = [{ start: opens, end: closes }]
   return people
     .flatMap((p) => intersect(union([p]), window).map((part) => ({ name: p.name, start: part.start, end: part.end })))
-    .sort((a, b) => a.start - b.start || (a.name < b.name ? -1 : 1))
+    .sort(soonest)
 }
+
+const soonest = (a: Someone, b: Someone): number => a.start - b.start || (a.name < b.name ? -1 : a.name > b.name ? 1 : 0)
