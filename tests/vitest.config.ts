@@ -8,7 +8,7 @@ const of = (folder: string) => [`tests/${folder}/**/*${suffix}.ts`, `tests/${fol
 const shared = {
   root,
   exclude: ['node_modules/**', ...(isLong ? [] : ['tests/**/*.long.test.ts'])],
-  testTimeout: isLong ? 1_800_000 : 60_000,
+  testTimeout: isLong ? 1_800_000 : 240_000,
   hookTimeout: 120_000,
   pool: 'forks' as const,
 }
