@@ -31,6 +31,8 @@
  * LINKS
  * - finish: start(to) >= finish(from) + lag.   lag: start(to) - edge(from) within [min, max], hard (start(to) = its first piece's
  *   start; edge = first start or last end of from). Lags may be negative.
+ *   A task with `startedAt` began then: as `from` its first start is that instant; as `to` its `max` is history and not asked any more,
+ *   while the minimum of any link still keeps its next piece waiting. From an unplanned task no link lets `to` be planned.
  * - stage: start(to) >= instant of the cure stage of the coat `from`; null stage: never (to is unplannable).
  * - window: from and to are coats. Met: application(to).start >= opens(from) and application(to).end <= closes(from)
  *   (closes null: no closing). Missed (only when `wash` is given): the wash task is done from sandable(from) on, and
@@ -42,7 +44,8 @@
  * Capacity that facts already overdraw counts as 0 left, and is no fault of the plan.
  *
  * DUST AND WET, per place: for a dusty piece [a, b) and a coat piece [c, d) of a dustSensitive product with dust-free instant f:
- * a >= f or b + settle <= c. A dust-free stage that the product lacks or never reaches is never. Coats already wet (facts) and dusty work just done (`lastDust`) count too. A coat is not its own wash.
+ * a >= f or b + settle <= c. A dust-free stage that the product lacks or never reaches is never. Coats already wet (facts) and dusty work
+ * just done (`lastDust`) count too. A coat is not its own wash.
  *
  * FIXED pieces (frozen, pinned, under way) are kept exactly, or dropped with the reason when a fact makes them impossible. People overrule
  * the planner: more hands, hands from elsewhere and pieces shorter than `smallest` are fine. How a piece began before now is history
