@@ -14,14 +14,7 @@ export function NoticeboardPage(board: Noticeboard) {
   return (
     <Layout title="Noticeboard" section="noticeboard" wide live={['plan', ...(board.session ? [`session:${board.session.id}`] : [])]}>
       {board.failure && <Notice kind="care"><p>{failureWords(w, board.failure)}</p></Notice>}
-      {board.notClosed.map((s) => (
-        <Notice key={s.id} kind="care">
-          <p>
-            The session of {w.times.dayTime(s.start)} is not closed out yet; the plan takes its work as done for a day.{' '}
-            <a href={`/sessions/${s.id}/close-out`}>Close it out</a>, so that it knows.
-          </p>
-        </Notice>
-      ))}
+      <NotClosed board={board} w={w} />
       {isEmpty && <FirstSteps board={board} />}
       <Board>
         <Next board={board} w={w} />
@@ -46,6 +39,22 @@ export function NoticeboardPage(board: Noticeboard) {
         <ButtonLink href="/sessions">Sessions</ButtonLink>
       </ButtonRow>
     </Layout>
+  )
+}
+
+const DAY = 1440
+
+function NotClosed({ board: { notClosed }, w }: { board: Noticeboard; w: Words }) {
+  const newest = notClosed[0]
+  if (!newest) return null
+  const until = newest.end + DAY
+  return (
+    <Notice kind="care">
+      <p>
+        The session of {w.times.dayTime(newest.start)} is not closed out yet: {until > w.times.now ? `until ${w.times.dayTime(until)} the plan takes its work as done` : 'what was not logged of it counts as not done'}.{' '}
+        <a href={`/sessions/${newest.id}/close-out`}>Close it out</a>{notClosed.length > 1 && `; ${notClosed.length - 1} before it ${notClosed.length === 2 ? 'is' : 'are'} open as well`}.
+      </p>
+    </Notice>
   )
 }
 

@@ -26,7 +26,7 @@ export function SessionSheetPage(data: Data) {
         </ButtonRow>
         <SuggestionList w={w} suggestions={data.suggestions} builds={data.builds} back={`/sessions/${session.id}/sheet`} />
       </div>
-      <PrintSheet foot={session.state === 'planned' ? <Foot /> : null}>
+      <PrintSheet foot={session.state === 'planned' ? <Foot /> : null} lines={linesOf(data)}>
         {session.state === 'planned' && <People data={data} w={w} />}
         {data.pieces.length === 0 && session.state === 'planned' && <p>{data.hasPlan ? 'Nothing is planned for this session.' : 'The plan is being worked out; look again in a moment.'}</p>}
         {session.state === 'cancelled' && <p>This session was called off.</p>}
@@ -43,6 +43,10 @@ export function SessionSheetPage(data: Data) {
     </Layout>
   )
 }
+
+/** About how many lines a sheet has: a piece two or three, with half its steps' number, a window one. */
+const linesOf = ({ pieces, windows, builds }: Data): number =>
+  pieces.reduce((n, { task }) => n + 2.5 + task.steps.filter((s) => !s.ticked).length / 2, 0) + windows.length + builds.length * 2
 
 function People({ data, w }: { data: Data; w: Words }) {
   const { session, comers } = data

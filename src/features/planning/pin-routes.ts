@@ -16,7 +16,7 @@ export function pinRoutes(app: FastifyInstance, deps: Deps): void {
   const { db } = deps
   const may = { config: { may: 'planning.pin' } }
   const again = (buildId: string, reply: FastifyReply) => async (refusal: Refusal) =>
-    reply.view(BuildPlanPage, { ...(await buildPlan(db, buildId)), refusal }, { status: refusal.status })
+    reply.view(BuildPlanPage, { ...(await buildPlan(db, found(reply.request.member), buildId)), refusal }, { status: refusal.status })
 
   app.post('/builds/:buildId/plan/pin', may, (req, reply) => {
     const buildId = found(req.build).id

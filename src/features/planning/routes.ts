@@ -65,7 +65,7 @@ export default async function planningRoutes(app: FastifyInstance, deps: Deps): 
     })
   })
 
-  app.get('/builds/:buildId/plan', view, async (req, reply) => reply.view(BuildPlanPage, await buildPlan(db, found(req.build).id)))
+  app.get('/builds/:buildId/plan', view, async (req, reply) => reply.view(BuildPlanPage, await buildPlan(db, found(req.member), found(req.build).id)))
 
   app.get('/builds/:buildId/weeks', view, async (req, reply) => reply.view(BuildWeeksPage, await buildWeeks(db, found(req.build).id, clock.now())))
 }

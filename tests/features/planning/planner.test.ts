@@ -135,6 +135,28 @@ test('requests from before the start are answered after it, in a thread of its o
   expect(last.causes).toEqual(['asked now'])
 })
 
+test('a service that ends while it plans leaves its requests open for the next start', async () => {
+  await askForPlan(club)
+  let breakOff = (_: Error): void => undefined
+  let begin = (): void => undefined
+  const begun = new Promise<void>((done) => (begin = done))
+  const solver: Solver = {
+    solve: () => {
+      begin()
+      return new Promise((_, reject) => (breakOff = reject))
+    },
+    close: async () => breakOff(new Error('the thread is gone')),
+  }
+  const planner = createPlanner({ ...plannerParts(club), solver })
+  await planner.start(club.app.deps.events)
+  await begun
+  const before = await plans()
+  await planner.stop()
+  expect(await plans()).toBe(before)
+  expect(await club.db.planRequest.count({ where: { planId: null } })).toBe(1)
+  expect(await planNow(club)).toBe('planned')
+})
+
 test('what each week began with is kept once; pieces of old plans are pruned, what they said of launches stays', async () => {
   const week = await club.db.buildWeek.findMany({ where: { buildId: small.build.id } })
   // Monday 25 May: the week of Saturday 30 May. 120 minutes of sanding, both expected Saturday 6 h and Sunday 6 h: 24 h.

@@ -186,7 +186,7 @@ describe('windows', () => {
 describe('names', () => {
   test('a wash is named by the coat it is for, a bay by its place, a thing that is gone says so', () => {
     expect(taskName(w, 'wash:l1')).toBe('the wash and sand before Second fill coat')
-    expect(taskName(w, 'nowhere')).toBe('a task that is gone')
+    expect(taskName(w, 'nowhere')).toBe('other work')
     expect(resourceName(w, 'bay:floor')).toBe('a bay in Main floor')
     expect(whoDoes(w, ['ben', 'ann'], 'cleo')).toBe('Ann and Ben; Cleo supervises')
     expect(launchDay(w, { start: at('2026-06-20T12:00'), projected: false })).toBe('Sat 20 Jun')

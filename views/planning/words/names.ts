@@ -8,14 +8,14 @@ export type Words = { readonly names: NameBook; readonly times: TimeWords }
 const WASH = 'wash:'
 const BAY = 'bay:'
 
-/** "Second fill coat", or "the wash and sand before Second fill coat". */
+/** "Second fill coat", or "the wash and sand before Second fill coat". What is gone, or of a build that is others' alone, is other work. */
 export function taskName({ names }: Words, taskId: string): string {
   if (taskId.startsWith(WASH)) {
     const link = names.links.get(taskId.slice(WASH.length))
     const to = link && names.tasks.get(link.to)?.name
     return to ? `the wash and sand before ${to}` : 'a wash and sand'
   }
-  return names.tasks.get(taskId)?.name ?? 'a task that is gone'
+  return names.tasks.get(taskId)?.name ?? 'other work'
 }
 
 export const placeName = ({ names }: Words, id: string | null): string => (id !== null && names.places.get(id)) || 'the workshop'

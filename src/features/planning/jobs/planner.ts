@@ -21,7 +21,7 @@ const TICK_MS = 60_000
 
 /** 'busy': another instance is at it. */
 export type Outcome = 'planned' | 'failed' | 'nothing' | 'busy'
-export type PlannerParts = { db: Db; clock: Clock; log: FastifyBaseLogger; solver: Solver; timeMs?: number }
+export type PlannerParts = { db: Db; clock: Clock; log: FastifyBaseLogger; solver: Solver; timeMs?: number; /** True once the service ends: a search that breaks off then is no failure. */ isEnding?: () => boolean }
 
 /**
  * Answers the open requests with one plan, if nobody else is doing so. The lock is held by a transaction, so that it ends with
@@ -70,6 +70,7 @@ async function solve(parts: PlannerParts, loaded: Loaded): Promise<Solved | Fail
   try {
     return await parts.solver.solve({ problem: loaded.problem, loose: loaded.loose, schedules: loaded.schedules, timeMs: parts.timeMs ?? TIME_MS })
   } catch (error) {
+    if (parts.isEnding?.()) throw error
     parts.log.error({ err: error }, 'planning broke off')
     return { kind: 'broke', message: (error as Error).message }
   }
@@ -130,7 +131,7 @@ export function createPlanner(parts: PlannerParts): Planner {
     while (isRunning && isAsked) {
       isAsked = false
       try {
-        const outcome = await planOnce(parts)
+        const outcome = await planOnce({ ...parts, isEnding: () => !isRunning })
         if (outcome === 'busy') later(AGAIN_MS)
         else if (outcome !== 'nothing') isAsked = true
       } catch (error) {

@@ -2,7 +2,6 @@ import { instantToLocal } from '../../../core/calendar/index.ts'
 import { instant } from '../../../core/units/index.ts'
 import type { Tx } from '../../../platform/database.ts'
 import { offsetTable } from '../../../platform/zone.ts'
-import { SHOWN } from '../queries/plans.ts'
 import { OPEN_FOR } from '../queries/problem.ts'
 import { addDaysTo, DAY, isoDate, localAt, toInstant } from '../times.ts'
 
@@ -17,16 +16,13 @@ export async function requestByTime(tx: Tx, at: Date): Promise<{ id: bigint; cau
 }
 
 async function causeByTime(tx: Tx, at: Date, zoneName: string): Promise<string | null> {
-  const last = await tx.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { madeAt: true } })
   const newest = await tx.plan.findFirst({ orderBy: { id: 'desc' }, select: { madeAt: true } })
-  if (!last) {
-    // A first attempt that failed is not tried over and over.
-    return newest === null && (await tx.build.count()) > 0 ? 'the first plan' : null
-  }
+  if (!newest) return (await tx.build.count()) > 0 ? 'the first plan' : null
   const now = toInstant(at)
   const zone = offsetTable(zoneName, instant(now - 8 * DAY), instant(now + 8 * DAY))
   const day = (t: number) => instantToLocal(zone, instant(t)).date
-  const tried = toInstant(newest?.madeAt ?? last.madeAt)
+  // An attempt that failed is not tried over and over: the next day will do.
+  const tried = toInstant(newest.madeAt)
   if (day(tried) !== day(now)) return 'a new day'
   return (await givenUp(tx, zone, tried, now)) ? 'a session was not closed out' : null
 }

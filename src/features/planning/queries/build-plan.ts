@@ -2,9 +2,11 @@ import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { launchSlot } from '../diff.ts'
 import type { Failed, NameBook, Slot, StoredDropped, StoredMissed, StoredUnplanned } from '../model.ts'
+import type { Actor } from '../../../platform/write.ts'
 import { nameBook } from './names.ts'
 import { currentPlan, newestFailure } from './plans.ts'
 import { pieceViews, windowViews, type PieceView, type WindowView } from './shown.ts'
+import { visibleBuilds } from './visible.ts'
 
 export type PinView = { readonly id: string; readonly taskId: string; readonly start: number; readonly end: number }
 
@@ -26,10 +28,12 @@ export type BuildPlan = {
   readonly failure: Failed | null
 }
 
-export async function buildPlan(db: Reader, buildId: string): Promise<BuildPlan> {
+export async function buildPlan(db: Reader, member: Actor, buildId: string): Promise<BuildPlan> {
   const build = found(await db.build.findUnique({ where: { id: buildId }, select: { id: true, name: true, state: true, launchTarget: true } }))
+  // Work of builds that this person may not see stays without a name.
+  const seen = (await visibleBuilds(db, member)).map((b) => b.id)
   const [names, plan, failure, pins, done] = await Promise.all([
-    nameBook(db, null),
+    nameBook(db, [...new Set([...seen, buildId])]),
     currentPlan(db, { buildId }),
     newestFailure(db),
     db.pin.findMany({ where: { task: { buildId, finishedAt: null } }, select: { id: true, taskId: true, startsAt: true, endsAt: true }, orderBy: [{ startsAt: 'asc' }, { id: 'asc' }] }),

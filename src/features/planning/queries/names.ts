@@ -3,11 +3,11 @@ import type { NameBook } from '../model.ts'
 
 const byId = <R extends { id: string; name: string }>(rows: readonly R[]) => new Map(rows.map((r) => [r.id, r.name]))
 
-/** Names for the sentences of pages. `buildIds`: tasks and links of these builds only (null: of all that are not launched). */
-export async function nameBook(db: Reader, buildIds: readonly string[] | null = null): Promise<NameBook> {
+/** Names for the sentences of pages; tasks and links of these builds only. */
+export async function nameBook(db: Reader, buildIds: readonly string[]): Promise<NameBook> {
   const name = { select: { id: true, name: true } } as const
   const [builds, people, places, tools, competences] = await Promise.all([
-    db.build.findMany({ ...name, where: buildIds ? { id: { in: [...buildIds] } } : { state: { not: 'launched' } } }),
+    db.build.findMany({ ...name, where: { id: { in: [...buildIds] } } }),
     db.member.findMany(name),
     db.place.findMany(name),
     db.tool.findMany(name),

@@ -2,7 +2,7 @@ import type { Reader } from '../../../platform/database.ts'
 import type { Actor } from '../../../platform/write.ts'
 import { taskStates } from '../../builds/public.ts'
 import type { NameBook, StoredMissed, Window } from '../model.ts'
-import { toDate, toInstant } from '../times.ts'
+import { toInstant } from '../times.ts'
 import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionsAhead, siteOfPlaces, zoneAround, type SessionCard } from './sessions.ts'
@@ -37,7 +37,7 @@ export async function weekChart(db: Reader, member: Actor, now: Date, count = SE
   const until = sessions.at(-1)?.end
   const [names, plan, who, states] = await Promise.all([
     nameBook(db, ids),
-    currentPlan(db, until === undefined ? {} : { from: now, until: toDate(until) }),
+    currentPlan(db, { from: now }),
     comers(db, now, sessions),
     taskStates(db, ids, now),
   ])
