@@ -1,9 +1,16 @@
 import type { ComponentChildren } from 'preact'
 
+export type PrintSheetProps = {
+  children: ComponentChildren
+  foot?: ComponentChildren
+  /** How many lines of about its width stand on it: few are printed large, many small, so that it stays one page. */
+  lines?: number
+}
+
 /** What is printed of a page: one A4 sheet in black on white, without the header around it. Boxes to tick by hand are TickBox. */
-export function PrintSheet({ children, foot }: { children: ComponentChildren; foot?: ComponentChildren }) {
+export function PrintSheet({ children, foot, lines = 0 }: PrintSheetProps) {
   return (
-    <div class="sheet">
+    <div class={lines > 40 ? 'sheet sheet-full' : lines > 24 ? 'sheet sheet-half' : 'sheet'}>
       {/* Works with the little script in static/; without it the browser's own menu prints the same. */}
       <p class="print-line no-print">
         <button type="button" class="button button-plain" data-print hidden>Print</button>
