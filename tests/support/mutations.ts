@@ -266,7 +266,7 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
     return p && onlyPlan(problem, { ...plan, pieces: plan.pieces.filter((q) => q.taskId !== p.taskId) })
   }],
   ['after-unplanned', 'a task is planned although what it waits for is not', (d, problem, plan) => {
-    const link = oneOf(d, problem.links.filter((l) => l.kind !== 'lag' && of(plan, l.from).length > 0 && of(plan, l.to)[0]?.fixed === null))
+    const link = oneOf(d, problem.links.filter((l) => of(plan, l.from).length > 0 && of(plan, l.to)[0]?.fixed === null))
     return link && onlyPlan(
       problem,
       {

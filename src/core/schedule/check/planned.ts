@@ -67,7 +67,7 @@ function checkFollowers(c: Context): void {
   const never = (job: Job): boolean => !job.done && (job.paused || job.pieces.length === 0)
   for (const link of c.problem.links) {
     const first: Piece | undefined = c.jobs.get(link.to)!.pieces[0]
-    if (link.kind === 'lag' || !first || isHistory(c.problem, first) || !never(c.jobs.get(link.from)!)) continue
+    if (!first || isHistory(c.problem, first) || !never(c.jobs.get(link.from)!)) continue
     c.fault('after-unplanned', first, `${first.id} is planned, but waits by link ${link.id} for ${link.from}, which is not.`)
   }
 }
