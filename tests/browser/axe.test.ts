@@ -31,6 +31,8 @@ async function look(page: Page, address: string): Promise<string[]> {
   const faults = answer?.status() === 200 ? [] : [`answers ${answer?.status()}`]
   if (new URL(page.url()).pathname !== new URL(address, browser.origin).pathname) faults.push(`leads to ${page.url()}`)
   if ((await page.locator('h1').count()) !== 1) faults.push('has not one heading')
+  // What is folded away is part of the page too.
+  await page.evaluate("document.querySelectorAll('main details').forEach((details) => { details.open = true })")
   for (const { width, scheme } of LOOKS) {
     await page.setViewportSize({ width, height: 900 })
     await page.emulateMedia({ colorScheme: scheme })
