@@ -1,6 +1,7 @@
 import type { CloseOutPage as Data } from '../../src/features/planning/queries/close-out.ts'
 import type { SheetPiece } from '../../src/features/planning/queries/sheet.ts'
 import { Breadcrumb, Button, ButtonLink, Caution, CheckField, Field, FieldGroup, Form, Layout, Notice, RadioRow, Sheet, Swatch, TextArea, TimeField, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Films } from './films.tsx'
 import { sentenceCase } from './pieces.tsx'
 import { useWords } from './use-words.ts'
 import { buildName, duration, personName, taskName, type Words } from './words.ts'
@@ -35,7 +36,7 @@ function Closed({ data: { closed, session }, w }: { data: Data; w: Words }) {
 function Open({ data, w }: { data: CloseOutProps; w: Words }) {
   const { session, pieces } = data
   if (session.start > w.times.now) return <Notice><p>This session has not begun yet. <a href={`/sessions/${session.id}/sheet`}>Its sheet</a></p></Notice>
-  const curing = [...data.states.values()].filter((s) => s.film && s.filmNext)
+  const { curing } = data
   return (
     <>
       {session.end > w.times.now && <Notice><p>The session goes on until {w.times.time(session.end)}; once closed out, what is not done is planned anew.</p></Notice>}
@@ -44,7 +45,7 @@ function Open({ data, w }: { data: CloseOutProps; w: Words }) {
         {pieces.map((p, at) => <PieceFields key={p.pieceId} at={at} piece={p} data={data} w={w} />)}
         {curing.length > 0 && (
           <Sheet title="What still cures">
-            <ul>{curing.map((s) => <li key={s.taskId}><Swatch state="curing"><b>{buildName(w, s.buildId)}, {taskName(w, s.taskId)}</b>: {s.why}</Swatch></li>)}</ul>
+            <Films films={curing} w={w} />
           </Sheet>
         )}
         <Sheet title="Before you go">

@@ -1,11 +1,13 @@
-import type { CuringView, Noticeboard } from '../../src/features/planning/queries/noticeboard.ts'
+import type { Noticeboard } from '../../src/features/planning/queries/noticeboard.ts'
 import { Board, ButtonLink, ButtonRow, Caution, Empty, Layout, Notice, Sheet, Swatch, usePage } from '../shared/index.ts'
 import { failureWords } from './failure.ts'
+import { Films } from './films.tsx'
 import { launchText } from './launch.ts'
 import { PieceLine, sentenceCase, WindowLine } from './pieces.tsx'
+import { ReadyList } from './ready.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
-import { buildName, missedReason, peopleNames, personName, plural, sentence, taskName, unplannedReason, type Words } from './words.ts'
+import { buildName, missedReason, peopleNames, personName, sentence, taskName, unplannedReason, type Words } from './words.ts'
 
 /** What is now: the next session, what is wet, what is planned, launches, and what can't be planned. */
 export function NoticeboardPage(board: Noticeboard) {
@@ -109,6 +111,7 @@ function Next({ board, w }: { board: Noticeboard; w: Words }) {
           <ul class="pieces">{board.pieces.filter((p) => p.buildId === b.id).map((p) => <PieceLine key={p.pieceId} w={w} piece={p} withReason={false} />)}</ul>
         </div>
       ))}
+      <ReadyList w={w} ready={board.ready} />
       <SuggestionList w={w} suggestions={board.suggestions} builds={board.builds} back="/" />
     </Sheet>
   )
@@ -117,8 +120,6 @@ function Next({ board, w }: { board: Noticeboard; w: Words }) {
 function Wet({ board, w }: { board: Noticeboard; w: Words }) {
   const { windows, missed, curing } = board
   if (windows.length + missed.length + curing.length === 0) return null
-  const soft = curing.filter((c) => !c.isHard)
-  const hard = curing.filter((c) => c.isHard)
   return (
     <Sheet title="Films and windows">
       {windows.length > 0 && <ul class="windows">{windows.map((x) => <WindowLine key={x.linkId} w={w} window={x} />)}</ul>}
@@ -127,32 +128,10 @@ function Wet({ board, w }: { board: Noticeboard; w: Words }) {
           {missed.map((m) => <li key={m.linkId}><Swatch state="missed"><b>{buildName(w, m.buildId)}: </b>{missedReason(w, m)}.</Swatch></li>)}
         </ul>
       )}
-      {soft.length > 0 && (
-        <>
-          <h3>Curing</h3>
-          <ul class="windows"><Films films={soft} w={w} /></ul>
-          <Caution>A thumbnail test beats the clock: log what you find. Don’t sand a film that still sticks; its dust is not cured either.</Caution>
-        </>
-      )}
-      {hard.length > 0 && (
-        <details>
-          <summary>{plural(hard.length, 'film')} hard enough to work on, not fully cured yet</summary>
-          <ul class="windows"><Films films={hard} w={w} /></ul>
-        </details>
-      )}
+      {curing.some((c) => !c.isHard) && <h3>Curing</h3>}
+      <Films films={curing} w={w} />
+      {curing.some((c) => !c.isHard) && <Caution>A thumbnail test beats the clock: log what you find. Don’t sand a film that still sticks; its dust is not cured either.</Caution>}
     </Sheet>
-  )
-}
-
-function Films({ films, w }: { films: readonly CuringView[]; w: Words }) {
-  return (
-    <>
-      {films.map((c) => (
-        <li key={c.taskId}>
-          <Swatch state="curing">{buildName(w, c.buildId)}, <a href={`/builds/${c.buildId}/tasks/${c.taskId}`}>{taskName(w, c.taskId)}</a>: {c.why}</Swatch>
-        </li>
-      ))}
-    </>
   )
 }
 

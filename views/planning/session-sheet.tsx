@@ -3,6 +3,7 @@ import { Breadcrumb, ButtonLink, ButtonRow, Caution, Layout, PrintSheet, TickBox
 import { number } from '../shared/format.ts'
 import { usePage } from '../shared/page-context.ts'
 import { logHref, PieceTime, sentenceCase, WindowLine } from './pieces.tsx'
+import { ReadyList } from './ready.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
 import { buildName, hours, list, peopleNames, personName, placeName, STAGE, taskName, whoDoes, type Words } from './words.ts'
@@ -24,6 +25,7 @@ export function SessionSheetPage(data: Data) {
           {isOn && page.may('planning.closeOut') && <ButtonLink href={`/sessions/${session.id}/close-out`}>Close out</ButtonLink>}
           <ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>
         </ButtonRow>
+        <ReadyList w={w} ready={data.ready} />
         <SuggestionList w={w} suggestions={data.suggestions} builds={data.builds} back={`/sessions/${session.id}/sheet`} />
       </div>
       <PrintSheet foot={session.state === 'planned' ? <Foot /> : null} lines={linesOf(data)}>

@@ -39,6 +39,13 @@ test('every page of a planned build answers and names its pieces, windows and la
   expect(sheet).toContain('First aid today')
   expect(sheet).toContain('Slow epoxy')
 
+  // For free hands: nothing holds it up, and no piece of the session is about it.
+  const spare = await small.task('Sweep the floor', { releaseOn: null })
+  const free = textOf((await ann.get(`/sessions/${today.id}/sheet`)).body)
+  expect(free).toContain('If hands are free: Sweep the floor')
+  expect(free).not.toContain('If hands are free: First fill coat')
+  await club.db.task.delete({ where: { id: spare.id } })
+
   const plan = textOf((await ann.get(`/builds/${small.build.id}/plan`)).body)
   expect(plan).toContain('Launch')
   expect(plan).toMatch(/Second fill coat.*the window opens|The window on First fill coat|The window opens/)

@@ -1,10 +1,12 @@
 import type { Reader } from '../../../platform/database.ts'
 import type { Actor } from '../../../platform/write.ts'
 import { sessionSheet, type Sheet } from './sheet.ts'
+import { curingOf, type CuringView } from './states.ts'
 
 export type CloseOutPage = Sheet & {
   /** Who was ticked as here (walk-ins too). */
   readonly here: readonly string[]
+  readonly curing: readonly CuringView[]
   /** Members to choose from: those expected or here first. */
   readonly members: readonly { readonly id: string; readonly name: string }[]
   readonly closed: { readonly by: string | null; readonly at: Date; readonly shedLocked: boolean; readonly wasteSafe: boolean; readonly note: string } | null
@@ -29,6 +31,7 @@ export async function closeOutPage(db: Reader, member: Actor, sessionId: string,
   return {
     ...sheet,
     here,
+    curing: curingOf(sheet.states),
     members: [...members.filter((m) => near.has(m.id)), ...members.filter((m) => !near.has(m.id))],
     closed: closed && { by: members.find((m) => m.id === closed.closedBy)?.name ?? null, at: closed.closedAt, shedLocked: closed.shedLocked, wasteSafe: closed.wasteSafe, note: closed.note },
     left: new Map([...sheet.states].map(([id, s]) => [id, s.leftMin])),

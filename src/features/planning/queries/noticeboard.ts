@@ -6,10 +6,9 @@ import { toInstant } from '../times.ts'
 import { nameBook } from './names.ts'
 import { currentPlan, newestFailure } from './plans.ts'
 import { comers, isInSession, notClosedOut, sessionsAhead, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
+import { curingOf, finishedOf, readyOf, type CuringView, type ReadyView } from './states.ts'
 import { launchViews, pieceViews, windowViews, type LaunchView, type PieceView, type WindowView } from './shown.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
-
-export type CuringView = { readonly taskId: string; readonly buildId: string; readonly why: string; /** Hard enough for the next job; only its full cure is to come. */ readonly isHard: boolean }
 
 export type Noticeboard = {
   readonly names: NameBook
@@ -23,6 +22,8 @@ export type Noticeboard = {
   readonly windows: readonly WindowView[]
   readonly missed: readonly (StoredMissed & { buildId: string })[]
   readonly curing: readonly CuringView[]
+  /** What could be done in the session beside its pieces. */
+  readonly ready: readonly ReadyView[]
   readonly launches: readonly LaunchView[]
   readonly unplanned: readonly (StoredUnplanned & { buildId: string })[]
   readonly suggestions: readonly Suggestion[]
@@ -49,7 +50,7 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
   const [who, states, lacks] = await Promise.all([session ? comers(db, now, [session]) : null, taskStates(db, ids, now), whatLacks(db)])
   const isSeen = (x: { buildId: string }) => ids.includes(x.buildId)
   const buildOf = (taskId: string) => names.tasks.get(taskId)?.buildId ?? ''
-  const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
+  const finished = finishedOf(states)
   const inSession = session && isInSession(session, siteOf)
   const pieces = plan ? pieceViews(plan, names).filter(isSeen) : []
   return {
@@ -60,8 +61,8 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
     windows: plan ? windowViews(plan, names, finished).filter((v) => isSeen(v) && v.opens < at + AHEAD && (v.closes === null || v.closes > at) && !v.piece?.projected) : [],
     missed: (plan?.missed ?? []).map((m) => ({ ...m, buildId: buildOf(names.links.get(m.linkId)?.to ?? '') }))
       .filter((m) => isSeen(m) && m.opens !== null && m.opens < at + AHEAD && (m.closes === null || m.closes > at)),
-    curing: [...states.values()].flatMap((s): CuringView[] =>
-      s.film && s.filmNext ? [{ taskId: s.taskId, buildId: s.buildId, why: s.why, isHard: s.filmNext.stage === 'fullCure' }] : []),
+    curing: curingOf(states),
+    ready: session ? readyOf(states, inSession ? pieces.filter(inSession) : []) : [],
     launches: launchViews(plan, builds),
     unplanned: (plan?.unplanned ?? []).map((u) => ({ ...u, buildId: washBuild(names, u.taskId) ?? buildOf(u.taskId) })).filter(isSeen),
     suggestions: (plan?.suggestions ?? []).filter((s) => isSeen(s) && s.start >= at),

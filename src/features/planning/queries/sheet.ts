@@ -8,6 +8,7 @@ import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionCard, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
 import { pieceViews, windowViews, type PieceView, type WindowView } from './shown.ts'
+import { finishedOf, readyOf, type ReadyView } from './states.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
 
 export type SheetStep = { readonly id: string; readonly text: string; readonly caution: string; readonly ticked: boolean }
@@ -38,6 +39,7 @@ export type Sheet = {
   readonly states: ReadonlyMap<string, TaskState>
   readonly suggestions: readonly Suggestion[]
   readonly logs: readonly SheetLog[]
+  readonly ready: readonly ReadyView[]
   readonly hasPlan: boolean
 }
 
@@ -51,11 +53,12 @@ export async function sessionSheet(db: Reader, member: Actor, sessionId: string,
   ])
   const mine = plan ? pieceViews(plan, names).filter((p) => ids.includes(p.buildId)).filter(isInSession(session, siteOf)) : []
   const tasks = await tasksOf(db, [...new Set(mine.map((p) => taskOf(names, p.taskId)))])
-  const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
+  const finished = finishedOf(states)
   // A window matters on the day if it opens or shuts around the session.
   const touches = (w: WindowView) => w.opens < session.end && (w.closes === null || w.closes > session.start) && w.opens > session.start - 2 * 1440
   return {
     names, session, builds, states, logs,
+    ready: session.state === 'planned' ? readyOf(states, mine) : [],
     comers: who.get(session.id) ?? [],
     pieces: mine.flatMap((p): SheetPiece[] => {
       const task = tasks.get(taskOf(names, p.taskId))

@@ -7,6 +7,7 @@ import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionsAhead, siteOfPlaces, zoneAround, type SessionCard } from './sessions.ts'
 import { pieceViews, windowViews, type PieceView, type WindowView } from './shown.ts'
+import { finishedOf } from './states.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
 
 /** One build's row: pieces by session, windows that open before each session (and after the one before). */
@@ -42,7 +43,7 @@ export async function weekChart(db: Reader, member: Actor, now: Date, count = SE
     taskStates(db, ids, now),
   ])
   const pieces = plan ? pieceViews(plan, names) : []
-  const finished = new Set([...states.values()].filter((s) => s.finishedAt !== null).map((s) => s.taskId))
+  const finished = finishedOf(states)
   const windows = plan ? windowViews(plan, names, finished) : []
   const missed = (plan?.missed ?? []).flatMap((m) => (m.opens === null || (m.closes !== null && m.closes <= toInstant(now)) ? [] : [{ ...m, opens: m.opens }]))
   const taken = new Set<string>()
