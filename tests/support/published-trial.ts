@@ -38,7 +38,9 @@ export function trySet(set: string, files: readonly string[], schedules: number)
     if (fault) tally.wrong.push(`${name}: ${fault}`)
     else if (best === null) tally.wrong.push(`${name}: solved, but listed as infeasible`)
     else if (bound > best) tally.wrong.push(`${name}: lower bound ${bound} above ${best}`)
-    else if ((status !== 'open' && makespan < best) || (found.value.status === 'optimal' && makespan > best)) tally.wrong.push(`${name}: ${found.value.status} at ${makespan}, best known ${best}`)
+    else if ((status !== 'open' && makespan < best) || (found.value.status === 'optimal' && makespan > best)) {
+      tally.wrong.push(`${name}: ${found.value.status} at ${makespan}, best known ${best}`)
+    }
     tally.solved++
     if (best) tally.over += (100 * (makespan - best)) / best
   }
@@ -46,4 +48,5 @@ export function trySet(set: string, files: readonly string[], schedules: number)
 }
 
 export const tallyText = (set: string, t: SetTally): string =>
-  `${set}: ${t.solved} of ${t.feasible} solved, ${t.infeasible} listed as infeasible, mean ${(t.over / Math.max(1, t.solved)).toFixed(2)} % over best known`
+  `${set}: ${t.solved} of ${t.feasible} solved, ${t.infeasible} listed as infeasible, ` +
+  `mean ${(t.over / Math.max(1, t.solved)).toFixed(2)} % over best known`

@@ -115,5 +115,6 @@ export function bestKnown(set: string): Map<string, { readonly best: number | nu
   const [head, ...rows] = text.trim().split(/\r?\n/).map((l) => l.split(','))
   const column = (name: string): number => head!.indexOf(name)
   const best = Math.max(column('best'), column('optimum_or_best'))
-  return new Map(rows.map((r) => [r[0]!.replace(/\.(sm|sch)$/i, '').toLowerCase(), { best: r[best] ? Number(r[best]) : null, status: r[column('status')]! }]))
+  const name = (file: string): string => file.replace(/\.(sm|sch)$/i, '').toLowerCase()
+  return new Map(rows.map((r) => [name(r[0]!), { best: r[best] ? Number(r[best]) : null, status: r[column('status')]! }]))
 }

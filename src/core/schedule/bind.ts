@@ -1,5 +1,6 @@
 /** Why a piece is not earlier: what stands against it a minute sooner, or in the last presence before it. */
 import { gateAt } from '../cure/index.ts'
+import type { Instant, Minutes } from '../units/index.ts'
 import type { Binding } from './answer.ts'
 import { brokenLink, isIn, leastStart, mode, MET, type Modes } from './links.ts'
 import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
@@ -9,6 +10,7 @@ import { FOREVER } from './profile.ts'
 import { OPEN, PLACED, type State } from './state.ts'
 
 const crowd = new Crowd()
+const instantOf = (t: number): Instant => t as Instant
 
 export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding {
   const d = st.drafts[job.index]![n]!
@@ -19,7 +21,7 @@ export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding
   if (d.start <= floor) {
     if (before && before.end === floor && d.start === floor) return { kind: 'hands', need: d.people.length, taskId: job.id }
     if (links.binding && links.at === floor) return links.binding
-    if (job.release === floor && job.release > 0) return { kind: 'release', at: job.release as never }
+    if (job.release === floor && job.release > 0) return { kind: 'release', at: instantOf(job.release) }
     return { kind: 'now' }
   }
   const option = job.options.find((o) => o.place === d.place)!
@@ -32,7 +34,7 @@ export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding
     const length = d.end - d.start
     const t = Math.max(floor, earlier.start, Math.min(earlier.end - length, d.start - 1))
     if (t + length > earlier.end) {
-      if (job.smallest === 0) return { kind: 'stretch', minutes: length as never }
+      if (job.smallest === 0) return { kind: 'stretch', minutes: length as Minutes }
     } else {
       const then = against(open, modes, job, option, d, t)
       if (then && then.kind !== 'nobody-here') return then
@@ -50,22 +52,24 @@ export function linkBinding(st: State, modes: Modes, job: Job): { at: number; bi
   if (job.washOf >= 0) {
     const link = model.links[job.washOf]!
     const t = st.stage(link.from, 'sandable')
-    if (t !== NEVER) offer(t, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: 'sandable', at: t as never }))
+    if (t !== NEVER) offer(t, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: 'sandable', at: instantOf(t) }))
   }
   for (const l of job.into) {
     const link = model.links[l]!
     if (!isIn(st.status[link.from]!)) continue
     const need = leastStart(st, link, modes)
     if (need.kind !== 'at') continue
-    if (link.kind === 'stage') offer(need.at, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: link.stage, at: need.at as never }))
-    else if (link.kind === 'window' && mode(link, modes) === MET) {
+    if (link.kind === 'stage') {
+      offer(need.at, link.from, () => ({ kind: 'cure', linkId: link.id, taskId: id(link.from), stage: link.stage, at: instantOf(need.at) }))
+    } else if (link.kind === 'window' && mode(link, modes) === MET) {
       offer(need.at, link.from, () => {
         const closes = st.stage(link.from, 'closes')
-        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens: (need.at + job.setUp) as never, closes: closes === NEVER ? null : closes as never, heldBack: false }
+        const opens = instantOf(need.at + job.setUp)
+        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens, closes: closes === NEVER ? null : instantOf(closes), heldBack: false }
       })
     } else {
       const from = link.kind === 'window' && link.wash >= 0 ? link.wash : link.from
-      offer(need.at, from, () => ({ kind: 'link', linkId: link.id, taskId: id(from), at: need.at as never }))
+      offer(need.at, from, () => ({ kind: 'link', linkId: link.id, taskId: id(from), at: instantOf(need.at) }))
     }
   }
   return best
@@ -97,13 +101,16 @@ function against(st: State, modes: Modes, job: Job, o: Option, d: Draft, t: numb
   const place = model.places[o.place]
   if (place) {
     const shut = lastOverlap(place.closed, t, end)
-    if (shut >= 0) return { kind: 'place', placeId: place.id, until: shut as never }
+    if (shut >= 0) return { kind: 'place', placeId: place.id, until: instantOf(shut) }
   }
   const back = heldBack(st, modes, job, d, t)
   if (back) return back
   const hands = job.kind === 'unattended' ? null : handsAgainst(st, job, o, d, t, end)
   if (hands) return hands
-  if (place && o.gate && nextInside(o.gate, t + job.setUp) !== t + job.setUp) return { kind: 'gate', placeId: place.id, limit: limitAt(st, job, o, t + job.setUp) }
+  const begins = t + job.setUp
+  if (place && o.gate && nextInside(o.gate, begins) !== begins) {
+    return { kind: 'gate', placeId: place.id, limit: limitIn(st, job, o.place, begins) ?? 'cold' }
+  }
   if (place && job.sensitive) {
     const f = model.stageAt(job.product, o.place, 'dustFree', t + job.setUp, end - job.clearUp)
     const dry = f === NEVER ? Infinity : f
@@ -118,14 +125,14 @@ function against(st: State, modes: Modes, job: Job, o: Option, d: Draft, t: numb
     for (const n of job.needs) {
       const to = st.neededUntil(job, n.until, { start: t, end, place: o.place })
       const until = st.avail[n.resource]!.conflict(t, to, n.asked)
-      if (until >= 0) return { kind: 'resource', resourceId: model.resources[n.resource]!.id, taskId: userOf(st, n.resource, t, to, job.index), until: until < model.horizon ? until as never : null }
+      if (until >= 0) return thingBinding(st, n.resource, t, to, job.index, until)
     }
   }
   for (const h of job.opens) {
     const hold = model.holds[h]!
     const to = st.status[hold.to] === PLACED ? st.end[hold.to]! : model.horizon
     const until = st.avail[hold.resource]!.conflict(t, to, hold.amount)
-    if (until >= 0) return { kind: 'resource', resourceId: model.resources[hold.resource]!.id, taskId: userOf(st, hold.resource, t, to, job.index), until: until as never }
+    if (until >= 0) return thingBinding(st, hold.resource, t, to, job.index, until)
   }
   return null
 }
@@ -144,12 +151,13 @@ function heldBack(st: State, modes: Modes, job: Job, d: Draft, t: number): Bindi
       if (closes !== NEVER && closes < st.end[link.to]! - model.jobs[link.to]!.clearUp) {
         const opens = st.stage(job.index, 'opens')
         const shuts = st.stage(job.index, 'closes')
-        return { kind: 'window', linkId: link.id, taskId: model.jobs[link.to]!.id, opens: opens as never, closes: shuts === NEVER ? null : shuts as never, heldBack: true }
+        const taskId = model.jobs[link.to]!.id
+        return { kind: 'window', linkId: link.id, taskId, opens: instantOf(opens), closes: shuts === NEVER ? null : instantOf(shuts), heldBack: true }
       }
     }
     if (link.kind === 'lag' && link.max !== null && !brokenLink(st, link, modes)) {
       const edge = link.edge === 'start' ? t : t + d.end - d.start
-      if (st.start[link.to]! - edge > link.max) return { kind: 'link', linkId: link.id, taskId: model.jobs[link.to]!.id, at: d.start as never }
+      if (st.start[link.to]! - edge > link.max) return { kind: 'link', linkId: link.id, taskId: model.jobs[link.to]!.id, at: instantOf(d.start) }
     }
   }
   return null
@@ -177,7 +185,7 @@ function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: 
       busyBy = taskBusy(st, p, b)
     }
   }
-  if (present === 0) return { kind: 'nobody-here', until: d.start as never }
+  if (present === 0) return { kind: 'nobody-here', until: instantOf(d.start) }
   if (able.length < need) return { kind: 'hands', need, taskId: busyBy }
   if (job.competences.length === 0) return null
   crowd.clear()
@@ -192,6 +200,12 @@ function taskBusy(st: State, p: number, b: { start: number; end: number; place: 
     for (const d of st.drafts[j.index]!) if (d.start === b.start && d.end === b.end && (d.people.includes(p) || d.supervisor === p)) return j.id
   }
   return null
+}
+
+function thingBinding(st: State, r: number, t: number, to: number, self: number, until: number): Binding {
+  const { model } = st
+  const back = until < model.horizon ? instantOf(until) : null
+  return { kind: 'resource', resourceId: model.resources[r]!.id, taskId: userOf(st, r, t, to, self), until: back }
 }
 
 /** The task or hold that has the thing last within [t, to). */
@@ -210,13 +224,10 @@ function userOf(st: State, r: number, t: number, to: number, self: number): stri
   }
   for (const h of model.holds) {
     if (h.resource !== r || st.held[h.index] === 0 || h.from === self) continue
-    offer(model.jobs[h.from]!.done || st.status[h.from] === OPEN ? -Infinity : st.start[h.from]!, st.held[h.index] === 2 ? st.end[h.to]! : Infinity, h.id)
+    const since = model.jobs[h.from]!.done || st.status[h.from] === OPEN ? -Infinity : st.start[h.from]!
+    offer(since, st.held[h.index] === 2 ? st.end[h.to]! : Infinity, h.id)
   }
   return who
-}
-
-function limitAt(st: State, job: Job, o: Option, t: number): 'cold' | 'hot' | 'humid' | 'dew' {
-  return limitIn(st, job, o.place, t) ?? 'cold'
 }
 
 /** Which limit shuts the job's gates in a place at an instant; null: none. */
@@ -244,9 +255,10 @@ function lastPresence(st: State, job: Job, o: Option, from: number, to: number):
   for (const p of job.eligible) {
     const rows = st.model.people[p]!.rows
     for (let i = lastFrom(rows.start, to - 1); i >= 0 && rows.end[i]! > from; i--) {
-      if (rows.site[i] !== o.site || rows.end[i]! > to + 0 && rows.start[i]! >= to) continue
-      if (rows.end[i]! >= to) continue
-      if (!found || rows.end[i]! > found.end || (rows.end[i] === found.end && rows.start[i]! < found.start)) found = { start: rows.start[i]!, end: rows.end[i]! }
+      const start = rows.start[i]!
+      const end = rows.end[i]!
+      if (rows.site[i] !== o.site || end >= to) continue
+      if (!found || end > found.end || (end === found.end && start < found.start)) found = { start, end }
       break
     }
   }

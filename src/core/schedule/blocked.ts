@@ -24,7 +24,8 @@ export function blockedUntil(st: State, job: Job, o: Option, t: number, end: num
     const h = job.opens[i]!
     const hold = model.holds[h]!
     if (st.held[h] !== 0) continue
-    const to = hold.to === job.index && job.smallest === 0 ? end : st.status[hold.to] === PLACED || st.status[hold.to] === DONE ? st.end[hold.to]! : FOREVER
+    const itself = hold.to === job.index && job.smallest === 0
+    const to = itself ? end : st.status[hold.to] === PLACED || st.status[hold.to] === DONE ? st.end[hold.to]! : FOREVER
     later = Math.max(later, st.avail[hold.resource]!.conflict(t, to, opening(st, job, hold.resource)))
   }
   return later

@@ -1,7 +1,8 @@
 /** From a parsed question to whole numbers: see model.ts. */
 import { cureTable, stageTime, stageTimes, CURE_STAGES, gateAt, type ConditionGate, type CureStage, type CureTable } from '../cure/index.ts'
 import type { Instant } from '../units/index.ts'
-import { LONG_AGO, NEVER, type Done, type Job, type MBuild, type MLink, type Model, type MPerson, type MPlace, type Need, type Option } from './model.ts'
+import { LONG_AGO, NEVER } from './model.ts'
+import type { Done, Job, MBuild, MLink, Model, MPerson, MPlace, Need, Option } from './model.ts'
 import { openTimes, type OpenTimes } from './open-times.ts'
 import type { ParsedProblem } from './parse.ts'
 import type { Doing, Person, Place, TaskSpec } from './problem.ts'
@@ -33,8 +34,8 @@ export function compile(parsed: ParsedProblem): Model {
     return { id: r.id, site: r.siteId === null ? -1 : sites.get(r.siteId)!, capacity, most: mostOf(capacity, horizon) }
   })
 
-  const first = Math.min(0, ...p.tasks.flatMap((k) => (k.finished?.coat ? [k.finished.coat.start as number] : k.finished ? [k.finished.start as number] : [])),
-    ...p.fixed.map((f) => f.start as number))
+  const coats = p.tasks.flatMap((k) => (k.finished?.coat ? [k.finished.coat.start as number] : []))
+  const first = Math.min(0, ...coats, ...p.fixed.map((f) => f.start as number))
   const tables = new Map<number, CureTable>()
   const tableOf = (product: number, place: number): CureTable => {
     const key = product * places.length + place
@@ -86,10 +87,12 @@ export function compile(parsed: ParsedProblem): Model {
     const asked = d.competences.map((c) => competenceIndex.get(c)!)
     const needs = needsOf(d, resourceIndex)
     const taskGates = [d.gate, product >= 0 ? p.products[product]!.gate : null].filter((g): g is ConditionGate => g !== null)
-    const options = d.places.map((q): Option => ({ place: placeIndex.get(q)!, site: places[placeIndex.get(q)!]!.site, gate: null, most: mostHere(build, places[placeIndex.get(q)!]!.site) }))
-      .filter((o) => needs.every((n) => n.amount === 0 || resources[n.resource]!.site < 0 || resources[n.resource]!.site === o.site))
-      .map((o): Option => ({ ...o, gate: gates(o.place, taskGates) }))
-    if (d.places.length === 0 && w.kind === 'unattended' && needs.every((n) => n.amount === 0 || resources[n.resource]!.site < 0 || w.minutes === 0)) {
+    const usableAt = (site: number): boolean => needs.every((n) => resources[n.resource]!.site < 0 || resources[n.resource]!.site === site)
+    const options = d.places.map((q) => placeIndex.get(q)!).filter((i) => usableAt(places[i]!.site)).map((place): Option => {
+      const { site } = places[place]!
+      return { place, site, gate: gates(place, taskGates), most: mostHere(build, site) }
+    })
+    if (d.places.length === 0 && w.kind === 'unattended' && (usableAt(-1) || w.minutes === 0)) {
       options.push({ place: -1, site: -1, gate: null, most: 0 })
     }
     jobs.push({
@@ -115,7 +118,10 @@ export function compile(parsed: ParsedProblem): Model {
     const place = f.coat ? placeIndex.get(f.coat.placeId)! : t.places.length > 0 ? placeIndex.get(t.places[0]!)! : -1
     if (product < 0) return { start: f.start, end: f.end, place, stages: null }
     // Nobody said when the coat went on: what follows just comes after the finish, and nothing closes.
-    if (!f.coat) return { start: f.start, end: f.end, place: -1, stages: Object.fromEntries(CURE_STAGES.map((s) => [s, s === 'closes' ? NEVER : f.end])) as Record<CureStage, number> }
+    if (!f.coat) {
+      const stages = Object.fromEntries(CURE_STAGES.map((s) => [s, s === 'closes' ? NEVER : f.end])) as Record<CureStage, number>
+      return { start: f.start, end: f.end, place: -1, stages }
+    }
     const at = f.coat
     const times = stageTimes(tableOf(product, place), at.start, at.end, at.overrides)
     const stages = Object.fromEntries(CURE_STAGES.map((s) => [s, times[s] ?? NEVER])) as Record<CureStage, number>
@@ -132,7 +138,8 @@ export function compile(parsed: ParsedProblem): Model {
     if (!l.wash) return { ...base, kind: 'window', wash: -1, state: 'hard', washedAt: NEVER }
     const state = l.wash.state
     if (typeof state === 'object') return { ...base, kind: 'window', wash: -1, state: 'washed', washedAt: state.finished }
-    return { ...base, kind: 'window', wash: add(l.wash, l.wash.id, jobs[base.to]!.build, null, index), state: state === 'missed' ? 'missed' : 'open', washedAt: NEVER }
+    const wash = add(l.wash, l.wash.id, jobs[base.to]!.build, null, index)
+    return { ...base, kind: 'window', wash, state: state === 'missed' ? 'missed' : 'open', washedAt: NEVER }
   })
   const allIndex = new Map(jobs.map((j) => [j.id, j.index]))
   p.holds.forEach((h, i) => {
@@ -147,7 +154,8 @@ export function compile(parsed: ParsedProblem): Model {
     })),
     fixed: p.fixed.map((f) => ({
       job: allIndex.get(f.taskId) ?? -1, start: f.start, end: f.end, people: f.people.map((q) => personIndex.get(q)!),
-      supervisor: f.supervisor === null ? -1 : personIndex.get(f.supervisor)!, place: f.placeId === null ? -1 : placeIndex.get(f.placeId)!, why: f.why,
+      supervisor: f.supervisor === null ? -1 : personIndex.get(f.supervisor)!,
+      place: f.placeId === null ? -1 : placeIndex.get(f.placeId)!, why: f.why,
     })),
     competences,
     stageAt: (product, place, stage, start, end) => reached(stageAt(product, place, stage, start, end)),

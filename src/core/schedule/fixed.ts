@@ -43,8 +43,9 @@ export function keep(model: Model, bounds: Bounds, gone: ReadonlyMap<number, str
 const TEXT: Readonly<Record<string, string>> = {
   finished: 'the task is finished', paused: 'the build is paused', place: 'the task is not done in this place', closed: 'the place is shut then',
   length: 'the piece has no working time, or not the time the task needs', hands: 'too few people for this task',
-  presence: 'somebody is not there all the time', busy: 'somebody is in two pieces at once', competence: 'nobody there has the competence', supervisor: 'the supervisor is not competent or not there', release: 'the task may not begin yet',
-  now: 'the time has passed', horizon: 'beyond the end of the plan', work: 'nothing of this task is left for it', blocked: 'something it needs is taken, shut or wet then',
+  presence: 'somebody is not there all the time', busy: 'somebody is in two pieces at once', competence: 'nobody there has the competence',
+  supervisor: 'the supervisor is not competent or not there', release: 'the task may not begin yet', now: 'the time has passed',
+  horizon: 'beyond the end of the plan', work: 'nothing of this task is left for it', blocked: 'something it needs is taken, shut or wet then',
   link: 'what must come before can\'t be ready by then', once: 'the task is done in one piece, and has one',
 }
 

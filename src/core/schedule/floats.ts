@@ -61,7 +61,8 @@ export function floatsOf(st: State, modes: Modes, nodes: readonly Node[]): Float
     // A wash is no task of the build, but the coat it serves is.
   })
 
-  const order = nodes.map((_, i) => i).sort((a, b) => nodes[b]!.draft.start - nodes[a]!.draft.start || nodes[b]!.draft.end - nodes[a]!.draft.end || b - a)
+  const draft = (i: number): Draft => nodes[i]!.draft
+  const order = nodes.map((_, i) => i).sort((a, b) => draft(b).start - draft(a).start || draft(b).end - draft(a).end || b - a)
   const late = Int32Array.from(nodes, (x) => x.draft.start)
   const known = new Uint8Array(nodes.length)
   const total = new Int32Array(nodes.length)

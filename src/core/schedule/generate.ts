@@ -54,8 +54,10 @@ export class Generator {
   constructor(model: Model, tails: Tails) {
     this.model = model
     this.tails = tails
-    this.mostAsked = model.resources.map((_, r) => Math.max(0, ...model.jobs.flatMap((j) => j.needs.filter((n) => n.resource === r).map((n) => n.asked)),
-      ...model.holds.filter((h) => h.resource === r).map((h) => h.amount)))
+    const most = new Array<number>(model.resources.length).fill(0)
+    for (const j of model.jobs) for (const n of j.needs) most[n.resource] = Math.max(most[n.resource]!, n.asked)
+    for (const h of model.holds) most[h.resource] = Math.max(most[h.resource]!, h.amount)
+    this.mostAsked = most
   }
 
   private layout(windows: Uint8Array): Layout {
@@ -207,7 +209,8 @@ export class Generator {
     let best: Attempt = { cost: Infinity, failed: Infinity }
     const attempt = (capped: boolean): Attempt => {
       const { cost: most } = best
-      const ceiling = capped && best.failed < Infinity ? (k: number, end: number): boolean => model.builds[model.jobs[k]!.build]!.priority * (end + tails.tail[k]!) > most : null
+      const over = (k: number, end: number): boolean => model.builds[model.jobs[k]!.build]!.priority * (end + tails.tail[k]!) > most
+      const ceiling = capped && best.failed < Infinity ? over : null
       const failures = layOut(st, u, order, { modes, limit, pins: new Set(), ceiling, follow: genes.follow, whole: false })
       const result = failures ? { cost: this.cost(st, u, modes), failed: failures.size } : { cost: Infinity, failed: Infinity }
       st.undo(mark)

@@ -188,7 +188,9 @@ function dropWashes(st: State, k: number, position: ReadonlyMap<number, number>,
 const PROMOTIONS = 2
 
 /** The first turn after `back` that what comes before the job at `at` leaves it. */
-function promote(unit: Unit, order: readonly number[], position: ReadonlyMap<number, number>, kept: ReadonlySet<number>, at: number, back: number): number {
+function promote(
+  unit: Unit, order: readonly number[], position: ReadonlyMap<number, number>, kept: ReadonlySet<number>, at: number, back: number,
+): number {
   let turn = back + 1
   for (const a of unit.before.get(order[at]!)!) turn = Math.max(turn, position.get(a)! + 1)
   while (turn < at && kept.has(order[turn]!)) turn++
@@ -239,7 +241,8 @@ class Apart {
     const { links, jobs } = this.st.model
     const job = jobs[k]!
     const mine = [...job.into, ...job.outOf].map((l) => links[l]!)
-    return mine.find((l) => l.kind === 'lag' && l.max !== null && this.at.has(l.from) && this.at.has(l.to)) ?? mine.find((l) => this.at.has(l.from) && this.at.has(l.to)) ?? mine[0]!
+    const inside = mine.filter((l) => this.at.has(l.from) && this.at.has(l.to))
+    return inside.find((l) => l.kind === 'lag' && l.max !== null) ?? inside[0] ?? mine[0]!
   }
 }
 

@@ -23,7 +23,10 @@ export function lowerBounds(problem: Problem): Result<LowerBound, ProblemRefusal
   const order = model.jobs.map((j) => j.index).sort((a, b) => tails.head[a]! - tails.head[b]! || a - b)
   const bounds = boundsOf(model, order, null)
   return ok({
-    launches: model.builds.map((b, i) => ({ buildId: b.id, launch: bounds.launch[i] === null ? null : ((bounds.launch[i]! + parsed.value.origin) as Instant) })),
+    launches: model.builds.map((b, i) => {
+      const launch = bounds.launch[i] ?? null
+      return { buildId: b.id, launch: launch === null ? null : ((launch + parsed.value.origin) as Instant) }
+    }),
     impossible: model.jobs.filter((j) => j.washOf < 0 && !j.done && !j.paused && bounds.finish[j.index]! >= IMPOSSIBLE).map((j) => j.id),
   })
 }

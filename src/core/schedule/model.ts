@@ -104,7 +104,12 @@ export interface Option {
 }
 /** `asked`: everything the job asks of this resource at once, for checking. */
 export interface Need { readonly resource: number; readonly amount: number; readonly until: CureStage | null; readonly asked: number }
-export interface Done { readonly start: number; readonly end: number; readonly place: number; readonly stages: Readonly<Record<CureStage, number>> | null }
+export interface Done {
+  readonly start: number
+  readonly end: number
+  readonly place: number
+  readonly stages: Readonly<Record<CureStage, number>> | null
+}
 
 export type MLink = {
   readonly index: number
@@ -118,7 +123,15 @@ export type MLink = {
   | { readonly kind: 'window'; readonly wash: number; readonly state: 'open' | 'missed' | 'washed' | 'hard'; readonly washedAt: number }
 )
 
-export interface MHold { readonly index: number; readonly id: string; readonly build: number; readonly resource: number; readonly amount: number; readonly from: number; readonly to: number }
+export interface MHold {
+  readonly index: number
+  readonly id: string
+  readonly build: number
+  readonly resource: number
+  readonly amount: number
+  readonly from: number
+  readonly to: number
+}
 export interface MFixed {
   readonly job: number
   readonly start: number

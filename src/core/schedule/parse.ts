@@ -194,7 +194,9 @@ function shift(p: Problem): Problem {
       climate: q.climate.map((c) => ({ from: t(c.from), value: c.value })),
       lastDust: tn(q.lastDust),
     })).sort(byId),
-    resources: p.resources.map((r) => ({ ...r, capacity: r.capacity.map((c) => ({ from: t(c.from), count: c.count })).sort((a, b) => a.from - b.from) })).sort(byId),
+    resources: p.resources.map((r) => ({
+      ...r, capacity: r.capacity.map((c) => ({ from: t(c.from), count: c.count })).sort((a, b) => a.from - b.from),
+    })).sort(byId),
     products: [...p.products].sort(byId),
     builds: p.builds.map((b) => ({ ...b, launchTarget: tn(b.launchTarget), team: [...new Set(b.team)].sort(byText) })).sort(byId),
     tasks: p.tasks.map((k) => ({

@@ -81,7 +81,9 @@ export class Crowd {
 
 const ascending = (a: number, b: number): number => a - b
 
-function cover(st: State, job: Job, o: Option, t: number, end: number, h: number, free: readonly number[], at: number, chosen: number[]): Choice | null {
+function cover(
+  st: State, job: Job, o: Option, t: number, end: number, h: number, free: readonly number[], at: number, chosen: number[],
+): Choice | null {
   const people = st.model.people
   if (at === job.competences.length) {
     const all = [...chosen]
@@ -93,7 +95,8 @@ function cover(st: State, job: Job, o: Option, t: number, end: number, h: number
     const alone = job.competences.filter((c) => !all.some((p) => people[p]!.fullUntil[c]! >= end))
     if (alone.length === 0) return { people: all.sort(ascending), supervisor: -1 }
     for (const s of job.supervisors) {
-      if (alone.every((c) => people[s]!.fullUntil[c]! >= end) && supervisesUntil(st, s, o, t) >= end) return { people: all.sort(ascending), supervisor: s }
+      const able = alone.every((c) => people[s]!.fullUntil[c]! >= end)
+      if (able && supervisesUntil(st, s, o, t) >= end) return { people: all.sort(ascending), supervisor: s }
     }
     return null
   }

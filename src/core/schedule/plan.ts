@@ -58,7 +58,9 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
   }
   for (;;) {
     kept = keep(model, loose, gone)
-    for (const k of model.jobs) if (loose.finish[k.index]! >= IMPOSSIBLE && kept.state.drafts[k.index]!.length === 0 && !k.done) kept.state.setStatus(k.index, FAILED)
+    for (const { index, done } of model.jobs) {
+      if (!done && loose.finish[index]! >= IMPOSSIBLE && kept.state.drafts[index]!.length === 0) kept.state.setStatus(index, FAILED)
+    }
     const windows = new Uint8Array(model.links.length)
     for (const l of kept.washed) windows[l] = MISS
     const plain = (key: Float64Array): Genes => ({ key, windows, drain: false, follow: null })
@@ -98,7 +100,8 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
     enough: (score: Score) => nothingLess(model, score, bounds),
   })
   return ok(explain(model, {
-    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, schedules: Math.max(1, Math.ceil(best.assignments / count)), origin: parsed.value.origin,
+    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, origin: parsed.value.origin,
+    schedules: Math.max(1, Math.ceil(best.assignments / count)),
   }))
 }
 

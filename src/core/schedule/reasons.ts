@@ -1,4 +1,5 @@
 /** Why a task is not in the plan: the fact that rules it out, or what took its place. */
+import type { Minutes } from '../units/index.ts'
 import type { UnplannedReason } from './answer.ts'
 import { limitIn } from './bind.ts'
 import { IMPOSSIBLE, type Bounds } from './bounds.ts'
@@ -66,18 +67,21 @@ function presenceAgainst(model: Model, job: Job): UnplannedReason | null {
       const ends = here.map((r) => r.end).sort((x, y) => y - x)
       for (let h = job.handsFrom; h <= Math.min(job.handsTo, here.length); h++) {
         longest = Math.max(longest, ends[h - 1]! - a.start)
-        const length = job.setUp + (job.smallest > 0 ? Math.min(job.smallest, job.work) : job.kind === 'shared' ? Math.ceil(job.work / h) : job.work) + job.clearUp
-        least = Math.min(least, length - (ends[h - 1]! - a.start))
+        least = Math.min(least, shortestPiece(job, h) - (ends[h - 1]! - a.start))
       }
     }
   }
   if (most < job.handsFrom) return { kind: 'hands', need: job.handsFrom, most }
   if (least > 0) {
-    const h = Math.min(job.handsTo, most)
-    const need = job.setUp + (job.smallest > 0 ? Math.min(job.smallest, job.work) : job.kind === 'shared' ? Math.ceil(job.work / h) : job.work) + job.clearUp
-    return { kind: 'no-stretch', need: need as never, longest: longest as never }
+    return { kind: 'no-stretch', need: shortestPiece(job, Math.min(job.handsTo, most)) as Minutes, longest: longest as Minutes }
   }
   return null
+}
+
+/** Minutes of the shortest piece that h hands can do of the job. */
+function shortestPiece(job: Job, h: number): number {
+  const worked = job.smallest > 0 ? Math.min(job.smallest, job.work) : job.kind === 'shared' ? Math.ceil(job.work / h) : job.work
+  return job.setUp + worked + job.clearUp
 }
 
 function heldAgainst(st: State, job: Job): UnplannedReason | null {
@@ -85,8 +89,10 @@ function heldAgainst(st: State, job: Job): UnplannedReason | null {
   for (const h of model.holds) {
     const stays = st.held[h.index] === 1 && (st.status[h.to] === FAILED || st.status[h.to] === OPEN)
     if (!stays || job.opens.includes(h.index)) continue
-    const asks = job.needs.filter((n) => n.resource === h.resource).map((n) => n.asked).concat(job.opens.map((x) => model.holds[x]!).filter((x) => x.resource === h.resource).map((x) => x.amount))
-    if (asks.length > 0 && st.avail[h.resource]!.value(model.horizon) < Math.max(...asks)) return { kind: 'held', resourceId: model.resources[h.resource]!.id, holdId: h.id }
+    const mine = job.opens.map((x) => model.holds[x]!).filter((x) => x.resource === h.resource).map((x) => x.amount)
+    const asks = [...job.needs.filter((n) => n.resource === h.resource).map((n) => n.asked), ...mine]
+    if (asks.length === 0 || st.avail[h.resource]!.value(model.horizon) >= Math.max(...asks)) continue
+    return { kind: 'held', resourceId: model.resources[h.resource]!.id, holdId: h.id }
   }
   return null
 }

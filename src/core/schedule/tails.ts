@@ -1,5 +1,4 @@
 /** How much still comes after each job until its build's launch, in elapsed minutes: what urgency is measured by. Estimates, not bounds. */
-import { shortest } from './circles.ts'
 import type { Job, Model } from './model.ts'
 import { NEVER } from './model.ts'
 import { openTimes } from './open-times.ts'
@@ -46,10 +45,11 @@ export function tailsOf(model: Model): Tails {
   return { length, tail, head }
 }
 
-const lengthOf = (j: Job): number => shortest({
-  work: j.kind === 'shared' ? { kind: 'shared', work: j.work, handsFrom: j.handsFrom, handsTo: Math.max(1, Math.min(j.handsTo, j.eligible.length)) } : { kind: j.kind, minutes: j.work, hands: j.handsFrom },
-  setUp: j.setUp, clearUp: j.clearUp,
-} as Parameters<typeof shortest>[0])
+function lengthOf(j: Job): number {
+  if (j.kind === 'unattended') return j.work
+  const worked = j.kind === 'shared' ? Math.ceil(j.work / Math.max(1, Math.min(j.handsTo, j.eligible.length))) : j.work
+  return j.setUp + Math.max(1, worked) + j.clearUp
+}
 
 function cureWait(model: Model, a: Job, stage: Parameters<Model['stageAt']>[2]): number {
   const o = a.options[0]

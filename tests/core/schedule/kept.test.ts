@@ -55,7 +55,8 @@ describe('a pinned piece', () => {
 
 test('a piece under way since before now is kept, and the rest of its task follows', () => {
   const p = planned(problem({
-    people: [person('ann', [-1, 17])], tasks: [task('a', { work: shared(180), smallest: minutes(30), startedAt: hour(-1) })], fixed: [pin('a', -1, 1, { why: 'under-way' })],
+    people: [person('ann', [-1, 17])], tasks: [task('a', { work: shared(180), smallest: minutes(30), startedAt: hour(-1) })],
+    fixed: [pin('a', -1, 1, { why: 'under-way' })],
   }))
   expect(hours(p, 'a')).toEqual([[-1, 1], [1, 2]])
   expect(pieces(p, 'a')[0]!.fixed).toBe('under-way')

@@ -9,7 +9,8 @@ const three = [person('ann', [9, 12], [33, 36]), person('bob', [9, 12], [33, 36]
 describe('shared work', () => {
   test('is split over sessions, every piece with its set-up, the last just long enough', () => {
     // One person, 30 min set-up: Sat 9-12 gives 180 - 30 = 150 of 240; Sun needs 30 + 90 = 120 min.
-    const p = planned(problem({ people: [person('ann', [9, 12], [33, 36])], tasks: [task('fair', { work: shared(240), smallest: minutes(30), setUp: minutes(30) })] }))
+    const fair = task('fair', { work: shared(240), smallest: minutes(30), setUp: minutes(30) })
+    const p = planned(problem({ people: [person('ann', [9, 12], [33, 36])], tasks: [fair] }))
     expect(hours(p, 'fair')).toEqual([[9, 12], [33, 35]])
     expect(p.score.brokenUp).toBe(1)
     expect(pieces(p, 'fair').map((x) => x.binding.kind)).toEqual(['nobody-here', 'nobody-here'])
@@ -45,7 +46,8 @@ describe('shared work', () => {
 describe('work done together', () => {
   test('waits for enough hands', () => {
     // ann and bob from 9, cas from 11: three only from 11.
-    const p = planned(problem({ people: [person('ann', [9, 17]), person('bob', [9, 17]), person('cas', [11, 17])], tasks: [task('turn', { work: together(30, 3) })] }))
+    const people = [person('ann', [9, 17]), person('bob', [9, 17]), person('cas', [11, 17])]
+    const p = planned(problem({ people, tasks: [task('turn', { work: together(30, 3) })] }))
     expect(hours(p, 'turn')).toEqual([[11, 11.5]])
     expect(binding(p, 'turn')).toEqual({ kind: 'hands', need: 3, taskId: null })
   })
@@ -58,7 +60,8 @@ describe('work done together', () => {
   test('names the task that keeps the hands busy', () => {
     const p = planned(problem({
       people: [person('ann', [9, 17])], builds: [{ id: 'boat', priority: 1, launchTarget: null, paused: false, team: [], launchTaskId: 'b-last' }],
-      tasks: [task('a-first'), task('b-last')], links: [{ id: 'l', kind: 'lag', from: 'a-first', to: 'b-last', edge: 'start', min: minutes(1), max: null }],
+      tasks: [task('a-first'), task('b-last')],
+      links: [{ id: 'l', kind: 'lag', from: 'a-first', to: 'b-last', edge: 'start', min: minutes(1), max: null }],
     }))
     expect(hours(p, 'b-last')).toEqual([[10, 11]])
     expect(binding(p, 'b-last')).toEqual({ kind: 'hands', need: 1, taskId: 'a-first' })
@@ -103,7 +106,7 @@ describe('a competence', () => {
 })
 
 test('people are planned on builds of theirs, or anywhere if they help anyone; the team goes first', () => {
-  const people = [{ ...person('ann', [9, 10]), helpsAnyone: true }, { ...person('bob', [9, 10]), helpsAnyone: false }, { ...person('cas', [9, 10]), helpsAnyone: false }]
+  const people = [person('ann', [9, 10]), { ...person('bob', [9, 10]), helpsAnyone: false }, { ...person('cas', [9, 10]), helpsAnyone: false }]
   const boat = { id: 'boat', priority: 1, launchTarget: null, paused: false, team: ['bob'], launchTaskId: null }
   expect(piece(planned(problem({ people, builds: [boat], tasks: [task('fair')] })), 'fair').people).toEqual(['bob'])
   const both = planned(problem({ people, builds: [boat], tasks: [task('fair', { work: shared(120, 1, 5) })] }))

@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { parseProblem } from '../../../src/core/schedule/parse.ts'
 import { plan } from '../../../src/core/schedule/plan.ts'
 import type { Link, Problem } from '../../../src/core/schedule/problem.ts'
-import { minutes } from '../../../src/core/units/index.ts'
+import { instant, minutes } from '../../../src/core/units/index.ts'
 import { makeProduct } from '../../support/cure.ts'
-import { after, build, planned, problem, shared, task, unattended, wash } from '../../support/problem.ts'
+import { after, build, person, planned, problem, shared, task, unattended, wash } from '../../support/problem.ts'
 
 const refusal = (over: Partial<Problem>): unknown => {
   const parsed = parseProblem(problem(over))
@@ -15,10 +15,12 @@ const resin = makeProduct({ id: 'resin', stages: { opens: minutes(60), closes: m
 
 describe('refused', () => {
   test('links that form a circle, with the tasks in order', () =>
-    expect(refusal({ tasks: ['a', 'b', 'c', 'd'].map((id) => task(id)), links: [after('a', 'b'), after('b', 'c'), after('c', 'b'), after('c', 'd')] }))
-      .toEqual([{ kind: 'circle', taskIds: ['b', 'c'] }]))
+    expect(refusal({
+      tasks: ['a', 'b', 'c', 'd'].map((id) => task(id)), links: [after('a', 'b'), after('b', 'c'), after('c', 'b'), after('c', 'd')],
+    })).toEqual([{ kind: 'circle', taskIds: ['b', 'c'] }]))
 
-  test('a task that waits for itself', () => expect(refusal({ tasks: [task('a')], links: [after('a', 'a')] })).toEqual([{ kind: 'circle', taskIds: ['a'] }]))
+  test('a task that waits for itself', () =>
+    expect(refusal({ tasks: [task('a')], links: [after('a', 'a')] })).toEqual([{ kind: 'circle', taskIds: ['a'] }]))
 
   test('a circle through stages and windows', () =>
     expect(refusal({
@@ -28,7 +30,8 @@ describe('refused', () => {
 
   test('lags of people\'s work that push a task behind itself', () => {
     // b at least 30 after a, a at least 10 after b
-    const lag = (from: string, to: string, min: number): Link => ({ id: from + to, kind: 'lag', from, to, edge: 'start', min: minutes(min), max: null })
+    const lag = (from: string, to: string, min: number): Link =>
+      ({ id: from + to, kind: 'lag', from, to, edge: 'start', min: minutes(min), max: null })
     expect(refusal({ tasks: [task('a'), task('b')], links: [lag('a', 'b', 30), lag('b', 'a', 10)] })).toMatchObject([{ kind: 'lag-circle' }])
   })
 
@@ -40,13 +43,14 @@ describe('refused', () => {
   test('the same id twice', () => expect(refusal({ tasks: [task('a'), task('a')] })).toEqual([{ kind: 'duplicate-id', what: 'task', id: 'a' }]))
 
   test('a coat in more than one go', () =>
-    expect(refusal({ products: [resin], tasks: [task('a', { productId: 'resin', smallest: minutes(30) })] })).toEqual([{ kind: 'divisible-coat', taskId: 'a' }]))
+    expect(refusal({ products: [resin], tasks: [task('a', { productId: 'resin', smallest: minutes(30) })] }))
+      .toEqual([{ kind: 'divisible-coat', taskId: 'a' }]))
 
   test('hours of -3, half minutes, and a session that ends before it begins', () => {
     expect(refusal({ tasks: [task('a', { work: { kind: 'shared', work: -3 as never, handsFrom: 1, handsTo: 1 } })] }))
       .toEqual([{ kind: 'bad-number', owner: 'a', field: 'work', value: -3 }])
     expect(refusal({ tasks: [task('a', { setUp: 0.5 as never })] })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'setUp', value: 0.5 }])
-    expect(refusal({ people: [{ id: 'ann', helpsAnyone: true, competences: [], presence: [{ start: 600 as never, end: 540 as never, siteId: 'site', sessionId: null, projected: false }] }] }))
+    expect(refusal({ people: [person('ann', [10, 9])] }))
       .toEqual([{ kind: 'bad-interval', owner: 'ann', start: 600, end: 540 }])
   })
 
@@ -69,7 +73,9 @@ test('a positive circle of unattended tasks\' lags is an infeasible plan with it
 })
 
 test('a later origin moves every instant of the plan by as much, and nothing else', () => {
-  const ask = problem({ tasks: [task('a', { release: 600 as never }), task('b')], links: [after('a', 'b')], builds: [build('boat', { launchTarget: 700 as never })] })
+  const ask = problem({
+    tasks: [task('a', { release: instant(600) }), task('b')], links: [after('a', 'b')], builds: [build('boat', { launchTarget: instant(700) })],
+  })
   const by = 123 * 1440
   const later: Problem = JSON.parse(JSON.stringify(ask), (key, value: unknown) =>
     typeof value === 'number' && ['now', 'horizon', 'start', 'end', 'from', 'release', 'launchTarget'].includes(key) ? value + by : value) as Problem

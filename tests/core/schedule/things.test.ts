@@ -5,13 +5,15 @@ import { celsius, instant, minutes } from '../../../src/core/units/index.ts'
 import { makeClimate, makeProduct } from '../../support/cure.ts'
 import { after, binding, build, hours, person, pieces, place, planned, problem, shared, task, unattended } from '../../support/problem.ts'
 
-const thing = (id: string, count: number, over: Partial<Resource> = {}): Resource => ({ id, siteId: null, capacity: [{ from: instant(-10_000), count }], ...over })
+const thing = (id: string, count: number, over: Partial<Resource> = {}): Resource =>
+  ({ id, siteId: null, capacity: [{ from: instant(-10_000), count }], ...over })
 const needs = (resourceId: string, amount = 1, until: 'handleable' | null = null) => [{ resourceId, amount, until }]
 const two = [person('ann', [9, 17]), person('bob', [9, 17])]
 
 describe('a shared tool', () => {
   test('is used by one at a time, and the other waits behind that task', () => {
-    const p = planned(problem({ people: two, resources: [thing('router', 1)], tasks: ['a', 'b'].map((id) => task(id, { resources: needs('router') })) }))
+    const tasks = ['a', 'b'].map((id) => task(id, { resources: needs('router') }))
+    const p = planned(problem({ people: two, resources: [thing('router', 1)], tasks }))
     expect([hours(p, 'a'), hours(p, 'b')]).toEqual([[[9, 10]], [[10, 11]]])
     expect(binding(p, 'b')).toEqual({ kind: 'resource', resourceId: 'router', taskId: 'a', until: 600 })
   })
@@ -58,7 +60,9 @@ describe('a hold', () => {
   test('of a paused build stands: nobody else gets the bay', () => {
     const p = planned(problem({
       people: two, builds: [build('x', { paused: true }), build('y')], resources: [thing('bay', 1)], holds: [hold('x'), hold('y')],
-      tasks: [{ ...task('x1', { buildId: 'x' }), finished: { start: instant(-600), end: instant(-540), coat: null } }, task('x2', { buildId: 'x' }), ...steps('y')],
+      tasks: [
+        task('x1', { buildId: 'x', finished: { start: instant(-600), end: instant(-540), coat: null } }), task('x2', { buildId: 'x' }), ...steps('y'),
+      ],
       links: [after('x1', 'x2'), after('y1', 'y2')],
     }))
     expect(p.unplanned).toEqual([
@@ -72,7 +76,10 @@ describe('a hold', () => {
     // x holds the bay from x1 to x2 and needs the cradle in x2; y holds the cradle from y1 to y2 and needs the bay in y2.
     const p = planned(problem({
       people: two, builds: boats, resources: [thing('bay', 1), thing('cradle', 1)],
-      tasks: [task('x1', { buildId: 'x' }), task('x2', { buildId: 'x', resources: needs('cradle') }), task('y1', { buildId: 'y' }), task('y2', { buildId: 'y', resources: needs('bay') })],
+      tasks: [
+        task('x1', { buildId: 'x' }), task('x2', { buildId: 'x', resources: needs('cradle') }),
+        task('y1', { buildId: 'y' }), task('y2', { buildId: 'y', resources: needs('bay') }),
+      ],
       holds: [hold('x'), { ...hold('y'), id: 'cradle-y', resourceId: 'cradle' }], links: [after('x1', 'x2'), after('y1', 'y2')],
     }))
     expect(p.unplanned).toEqual([])
@@ -84,16 +91,17 @@ describe('a hold', () => {
 describe('dust and wet films in one place', () => {
   const paint = makeProduct({ id: 'paint', stages: { dustFree: minutes(180) } })
   const shop = place('shop', { settle: minutes(120) })
+  const sandAndCoat = { products: [paint], places: [shop], tasks: [task('sand', { dusty: true }), task('coat', { productId: 'paint' })] }
 
   test('a coat waits until the dust has settled', () => {
-    const p = planned(problem({ products: [paint], places: [shop], tasks: [task('sand', { dusty: true }), task('coat', { productId: 'paint' })], links: [after('sand', 'coat')] }))
+    const p = planned(problem({ ...sandAndCoat, links: [after('sand', 'coat')] }))
     // sanding 9-10, settled at 12
     expect(hours(p, 'coat')).toEqual([[12, 13]])
     expect(binding(p, 'coat')).toEqual({ kind: 'dust', placeId: 'shop', taskId: 'sand', settling: true })
   })
 
   test('dusty work waits until the film is dust-free', () => {
-    const p = planned(problem({ products: [paint], places: [shop], tasks: [task('sand', { dusty: true }), task('coat', { productId: 'paint' })], links: [after('coat', 'sand')] }))
+    const p = planned(problem({ ...sandAndCoat, links: [after('coat', 'sand')] }))
     // coat 9-10, dust-free at 13
     expect(hours(p, 'sand')).toEqual([[13, 14]])
     expect(binding(p, 'sand')).toEqual({ kind: 'dust', placeId: 'shop', taskId: 'coat', settling: false })
@@ -108,7 +116,8 @@ describe('dust and wet films in one place', () => {
   })
 
   test('dust of this morning counts too', () => {
-    const p = planned(problem({ products: [paint], places: [place('shop', { settle: minutes(120), lastDust: instant(8 * 60 + 30) })], tasks: [task('coat', { productId: 'paint' })] }))
+    const dusty = place('shop', { settle: minutes(120), lastDust: instant(8 * 60 + 30) })
+    const p = planned(problem({ products: [paint], places: [dusty], tasks: [task('coat', { productId: 'paint' })] }))
     // 8:30 + 2 h
     expect(hours(p, 'coat')).toEqual([[10.5, 11.5]])
     expect(binding(p, 'coat')).toEqual({ kind: 'dust', placeId: 'shop', taskId: null, settling: true })
@@ -139,14 +148,18 @@ test('a place that is booked out is waited for', () => {
 })
 
 test('a hire that nobody works on runs day and night, and is paid for by no presence', () => {
-  const p = planned(problem({ tasks: [task('order', { work: unattended(3000), places: [] }), task('fit')], links: [after('order', 'fit')], people: [person('ann', [9, 17], [57, 65])] }))
+  const p = planned(problem({
+    tasks: [task('order', { work: unattended(3000), places: [] }), task('fit')], links: [after('order', 'fit')],
+    people: [person('ann', [9, 17], [57, 65])],
+  }))
   expect(pieces(p, 'order')[0]).toMatchObject({ start: 0, end: 3000, people: [], placeId: null })
   // 3000 min = 50 h; next presence at 57
   expect(hours(p, 'fit')).toEqual([[57, 58]])
 })
 
 test('more than there is of a thing makes an unattended task impossible, and the plan infeasible', () => {
-  const p = planned(problem({ resources: [thing('crane', 1)], tasks: [task('lift', { work: unattended(10), places: [], resources: needs('crane', 2) })] }))
+  const lift = task('lift', { work: unattended(10), places: [], resources: needs('crane', 2) })
+  const p = planned(problem({ resources: [thing('crane', 1)], tasks: [lift] }))
   expect(p.unplanned).toEqual([{ taskId: 'lift', reason: { kind: 'demand-exceeds-capacity', resourceId: 'crane' } }])
   expect(p.status).toBe('infeasible')
 })

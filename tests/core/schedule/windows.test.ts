@@ -1,13 +1,22 @@
-/** Recoat windows: met, met by holding a coat back, or missed on purpose. Hours from Saturday 00:00; always 20 °C, so stages keep their data-sheet times. */
+/**
+ * Recoat windows: met, met by holding a coat back, or missed on purpose. Hours from Saturday 00:00; always 20 °C, so stages keep their
+ * data-sheet times.
+ */
 import { describe, expect, test } from 'vitest'
 import type { Link, Problem } from '../../../src/core/schedule/problem.ts'
-import { minutes } from '../../../src/core/units/index.ts'
+import type { StageOverride } from '../../../src/core/cure/types.ts'
+import { instant, minutes } from '../../../src/core/units/index.ts'
 import { makeProduct } from '../../support/cure.ts'
 import { after, binding, hours, person, piece, planned, problem, shared, task, wash } from '../../support/problem.ts'
 
 /** Opens 8 h after its end, closes 18 h after its start, sandable 15 h after its end. */
 const resin = makeProduct({ id: 'resin', stages: { dustFree: minutes(180), opens: minutes(480), closes: minutes(1080), sandable: minutes(900) } })
 const coat = (id: string) => task(id, { productId: 'resin' })
+/** A coat that was really put on over an hour from a minute on. */
+const applied = (id: string, at: number, overrides: readonly StageOverride[] = []) => {
+  const when = { start: instant(at), end: instant(at + 60) }
+  return { ...coat(id), finished: { ...when, coat: { ...when, placeId: 'shop', overrides } } }
+}
 const window = (from: string, to: string, washed = true): Link =>
   ({ id: `${from}-${to}`, kind: 'window', from, to, wash: washed ? wash(`wash-${to}`) : null })
 const twoCoats = (over: Partial<Problem>): Problem =>
@@ -65,13 +74,15 @@ test('a chain of three coats is held back as a whole', () => {
   // c1 9-10 opens 14, c2 14-15 opens 19, c3 19-20: all on Saturday, launch 20.
   const quick = makeProduct({ id: 'resin', stages: { dustFree: minutes(60), opens: minutes(240), closes: minutes(720), sandable: minutes(900) } })
   const chain = (to: number): Problem => problem({
-    products: [quick], people: [person('ann', [9, to], [33, 41])], tasks: [coat('c1'), coat('c2'), coat('c3')], links: [window('c1', 'c2'), window('c2', 'c3')],
+    products: [quick], people: [person('ann', [9, to], [33, 41])],
+    tasks: [coat('c1'), coat('c2'), coat('c3')], links: [window('c1', 'c2'), window('c2', 'c3')],
   })
   expect(['c1', 'c2', 'c3'].map((c) => hours(planned(chain(21)), c)[0])).toEqual([[9, 10], [14, 15], [19, 20]])
-  // Sat 9-22 but c1 not before 12 (release): c1 12-13, c2 17-18, c3 not before 22:00, when all are gone, and Sun 9-10 is after c2 closes (17 + 12 = 29).
+  // Sat 9-22 but c1 not before 12 (release): c1 12-13, c2 17-18, c3 not before 22:00, when all are gone, and Sun 9-10 is after c2 closes
+  // (17 + 12 = 29).
   // So c2 goes back to 34 - 12 = 22: nobody; all three then on Sunday would need 33-34, 38-39, 43: nobody. Sat-Sun-Sun: c1 held back to
   // 34 - 12 = 22: nobody. Missing one window is the only way: c3 after its wash on Sunday (wash from c2's sandable 18 + 15 = 33).
-  const p = planned({ ...chain(22), tasks: chain(22).tasks.map((t) => (t.id === 'c1' ? { ...t, release: minutes(720) as never } : t)) })
+  const p = planned({ ...chain(22), tasks: chain(22).tasks.map((t) => (t.id === 'c1' ? { ...t, release: instant(720) } : t)) })
   expect(p.missed.map((m) => m.linkId)).toEqual(['c2-c3'])
   expect(hours(p, 'wash-c3')).toEqual([[33, 34]])
   expect(hours(p, 'c3')).toEqual([[34, 35]])
@@ -87,7 +98,8 @@ test('where opens is not before closes there is no window, and that is said', ()
 })
 
 test('a hard window is met or its coat is left out with the reason', () => {
-  const hard = (rows: readonly (readonly [number, number])[]): Problem => twoCoats({ people: [person('ann', ...rows)], links: [window('c1', 'c2', false)] })
+  const hard = (rows: readonly (readonly [number, number])[]): Problem =>
+    twoCoats({ people: [person('ann', ...rows)], links: [window('c1', 'c2', false)] })
   const met = planned(hard([[9, 17], [33, 41]]))
   expect(hours(met, 'c2')).toEqual([[33, 34]])
   // Two Saturdays only: 9-17 and 177-185: no c2 can be 8 h after the end and within 18 h of the start.
@@ -99,7 +111,7 @@ test('a hard window is met or its coat is left out with the reason', () => {
 test('a window already missed by fact needs its wash, and the coat follows it', () => {
   const p = planned(twoCoats({
     people: [person('ann', [9, 17])],
-    tasks: [{ ...coat('c1'), finished: { start: -2000 as never, end: -1940 as never, coat: { start: -2000 as never, end: -1940 as never, placeId: 'shop', overrides: [] } } }, coat('c2')],
+    tasks: [applied('c1', -2000), coat('c2')],
     links: [{ id: 'c1-c2', kind: 'window', from: 'c1', to: 'c2', wash: wash('wash-c2', { state: 'missed' }) }],
   }))
   expect(hours(p, 'wash-c2')).toEqual([[9, 10]])
@@ -109,13 +121,13 @@ test('a window already missed by fact needs its wash, and the coat follows it', 
 
 test('a thumbnail test that came out early opens the window early', () => {
   // Put on 4:00-5:00, computed to open at 13:00; found ready at 9:00.
-  const found = (overrides: readonly { stage: 'opens'; at: never }[]): Problem => twoCoats({
+  const found = (overrides: readonly StageOverride[]): Problem => twoCoats({
     people: [person('ann', [9, 17])],
-    tasks: [{ ...coat('c1'), finished: { start: -300 as never, end: -240 as never, coat: { start: -300 as never, end: -240 as never, placeId: 'shop', overrides } } }, coat('c2')],
+    tasks: [applied('c1', -300, overrides), coat('c2')],
   })
   // opens -240 + 480 = 240 min = 4:00; so nothing to wait for but people
   expect(hours(planned(found([])), 'c2')).toEqual([[9, 10]])
-  expect(hours(planned(found([{ stage: 'opens', at: (11 * 60) as never }])), 'c2')).toEqual([[11, 12]])
+  expect(hours(planned(found([{ stage: 'opens', at: instant(11 * 60) }])), 'c2')).toEqual([[11, 12]])
 })
 
 test('a stage link waits for the cure stage', () => {
