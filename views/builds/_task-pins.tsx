@@ -5,7 +5,9 @@ import { refusedFor, type TaskPageProps } from './task-props.ts'
 export function PinsSheet({ pins, task, members, places, build, at, mayEdit, sent, today }: TaskPageProps & { at: string; mayEdit: boolean }) {
   if (task.isFinished || (!mayEdit && pins.length === 0)) return null
   const team = new Set(build.team.map((m) => m.id))
-  const inOrder = [...members.filter((m) => team.has(m.id)), ...members.filter((m) => !team.has(m.id))]
+  // Nobody under age is planned.
+  const grown = members.filter((m) => !m.isMinor)
+  const inOrder = [...grown.filter((m) => team.has(m.id)), ...grown.filter((m) => !team.has(m.id))]
   return (
     <Sheet title="Pinned">
       <div id="pins" />
@@ -32,7 +34,7 @@ export function PinsSheet({ pins, task, members, places, build, at, mayEdit, sen
                 {inOrder.map((m) => <CheckField key={m.id} name="people" value={m.id} label={team.has(m.id) ? `${m.name} (team)` : m.name} />)}
               </FieldGroup>
             )}
-            <SelectField name="supervisor" label="Supervised by" value="" blank="Nobody needed" options={members.map((m) => ({ value: m.id, label: m.name }))} />
+            <SelectField name="supervisor" label="Supervised by" value="" blank="Nobody needed" options={grown.map((m) => ({ value: m.id, label: m.name }))} />
             <Button>Pin it</Button>
           </Form>
         </details>

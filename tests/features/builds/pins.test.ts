@@ -69,6 +69,14 @@ describe('a pinned piece', () => {
     expect(words(answer.body)).toContain('Cleo Plover is not in her team')
   })
 
+  test('of somebody under age is refused: the grown-ups decide', async () => {
+    const young = await club.make.member(['helper'], { name: 'Fin Stint', isMinor: true, helpsAnyone: true })
+    const answer = await pin('check-plans', { people: [young.id] })
+    expect(answer.statusCode).toBe(422)
+    expect(words(answer.body)).toContain('Fin Stint is under age, and nobody under age is planned')
+    expect(await club.db.pin.count()).toBe(0)
+  })
+
   test('that can be is kept, cut to what it needs, shown, and taken off', async () => {
     const task = await taskOf('check-plans')
     // 75 minutes left, no set-up: 10:00 to 11:15, though until 13:00 was asked.

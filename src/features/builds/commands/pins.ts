@@ -112,6 +112,8 @@ type Piece = { start: number; end: number; now: number; placeId: string | null; 
 async function checkPeople(tx: Tx, row: TaskRow, piece: Piece, words: ClubWords): Promise<[Field, string] | null> {
   if (row.kind === 'unattended') return null
   const rows = new Map((await loadPeople(tx)).map((p) => [p.id, p]))
+  const young = [...piece.people.map((p) => p.id), piece.supervisor ?? ''].find((id) => rows.get(id)?.isMinor)
+  if (young) return ['people', `${rows.get(young)!.name} is under age, and nobody under age is planned: pin the grown-ups, who decide in the shed what they do together`]
   const team = new Set((await tx.buildMember.findMany({ where: { buildId: row.buildId }, select: { memberId: true } })).map((m) => m.memberId))
   const stranger = piece.people.find((p) => !team.has(p.id) && !rows.get(p.id)?.helpsAnyone)
   if (stranger) return ['people', `${stranger.name} is not in her team and does not help on any build: add ${stranger.name} to the team first`]
