@@ -7,7 +7,7 @@ import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
 import { NEVER, type Draft, type Job, type Option } from './model.ts'
 import { Crowd } from './people.ts'
 import { FOREVER } from './profile.ts'
-import { OPEN, PLACED, type State } from './state.ts'
+import { OPEN, PLACED, type Busy, type State } from './state.ts'
 
 const crowd = new Crowd()
 const instantOf = (t: number): Instant => t as Instant
@@ -168,7 +168,7 @@ function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: 
   const need = d.people.length
   let present = 0
   const able: number[] = []
-  let busyBy: string | null = null
+  let busy: { readonly person: number; readonly span: Busy } | null = null
   let busyEnd = -Infinity
   for (const p of job.eligible) {
     const rows = model.people[p]!.rows
@@ -176,17 +176,22 @@ function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: 
     if (i < 0 || rows.site[i] !== o.site || rows.end[i]! <= t) continue
     present++
     if (rows.end[i]! < end) continue
-    const busy = st.work[p]!.filter((b) => b.start < end && b.end > t && !(d.people.includes(p) && b.start === d.start && b.end === d.end))
-    const watching = st.supervising[p]!.filter((b) => b.place !== o.place && b.start < end && b.end > t)
-    if (busy.length + watching.length === 0) { able.push(p); continue }
-    for (const b of [...busy, ...watching]) {
-      if (b.end <= busyEnd) continue
-      busyEnd = b.end
-      busyBy = taskBusy(st, p, b)
+    const mine = d.people.includes(p)
+    let free = true
+    for (const list of [st.work[p]!, st.supervising[p]!]) {
+      for (const x of list) {
+        if (x.start >= end || x.end <= t || (mine && x.start === d.start && x.end === d.end)) continue
+        if (list !== st.work[p] && x.place === o.place) continue
+        free = false
+        if (x.end <= busyEnd) continue
+        busyEnd = x.end
+        busy = { person: p, span: x }
+      }
     }
+    if (free) able.push(p)
   }
   if (present === 0) return { kind: 'nobody-here', until: instantOf(d.start) }
-  if (able.length < need) return { kind: 'hands', need, taskId: busyBy }
+  if (able.length < need) return { kind: 'hands', need, taskId: busy && taskBusy(st, busy.person, busy.span) }
   if (job.competences.length === 0) return null
   crowd.clear()
   for (const p of able) crowd.add(p, end)

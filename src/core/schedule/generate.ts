@@ -4,7 +4,7 @@ import type { Follow } from './follow.ts'
 import { layOut, orderOf, type Failures } from './lay-out.ts'
 import { IGNORED, MET, MISSED, type Modes, type Window } from './links.ts'
 import type { Model } from './model.ts'
-import { OPEN, PLACED, State } from './state.ts'
+import { FAILED, OPEN, PLACED, State } from './state.ts'
 import type { Tails } from './tails.ts'
 import { CHOOSE, MISS } from './choices.ts'
 import { ancestors, unitsOf, type Unit } from './units.ts'
@@ -86,6 +86,8 @@ export class Generator {
     const key = Float64Array.from(units, (u) => {
       let k = Infinity
       for (const j of u.jobs) k = Math.min(k, genes.key[j]!)
+      // What would be held for good, because the end of the hold can't be planned, is taken last.
+      if (u.jobs.some((j) => model.jobs[j]!.opens.some((h) => base.status[model.holds[h]!.to] === FAILED))) k += COSTLY / 4
       return layout.urgent[u.index] ? k - COSTLY : k
     })
     let ready = units.filter((u) => waiting[u.index] === 0).map((u) => u.index)

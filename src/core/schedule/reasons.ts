@@ -4,7 +4,8 @@ import type { UnplannedReason } from './answer.ts'
 import { limitIn } from './bind.ts'
 import { IMPOSSIBLE, type Bounds } from './bounds.ts'
 import { earliest, type Modes } from './links.ts'
-import { openTimes, lastOverlap, nextInside } from './open-times.ts'
+import { lastOverlap, nextInside, nextStart, openTimes } from './open-times.ts'
+import { FOREVER } from './profile.ts'
 import type { Job, Model } from './model.ts'
 import { FAILED, OPEN, type State } from './state.ts'
 
@@ -97,11 +98,10 @@ function heldAgainst(st: State, job: Job): UnplannedReason | null {
   return null
 }
 
-/** Gates that stay shut, places that stay closed, whenever somebody is there. */
+/** Gates that stay shut, or places that stay closed, whenever somebody is there from `from` on. */
 function windowAgainst(st: State, job: Job, from: number): UnplannedReason | null {
   const { model } = st
-  let shut: UnplannedReason | null = null
-  let closed = true
+  let gate: UnplannedReason | null = null
   for (const o of job.options) {
     if (o.place < 0) return null
     const place = model.places[o.place]!
@@ -109,19 +109,20 @@ function windowAgainst(st: State, job: Job, from: number): UnplannedReason | nul
       const r = model.people[p]!.rows
       return Array.from(r.start, (s, i) => ({ start: Math.max(from, s), end: r.site[i] === o.site ? Math.min(model.horizon, r.end[i]!) : 0 }))
     }))
-    let open = o.gate === null
-    times.start.forEach((s, i) => {
-      if (lastOverlap(place.closed, s, times.end[i]!) < 0) closed = false
-      if (o.gate) {
-        const t = nextInside(o.gate, s + job.setUp)
-        if (t >= 0 && t < times.end[i]!) open = true
-      }
+    if (times.start.length === 0) continue
+    const shut = Array.from(times.start).every((s, i) => {
+      const end = times.end[i]!
+      return nextStart(place.closed, s, FOREVER) === s && lastOverlap(place.closed, s, end) >= end
     })
-    if (open) shut = null
-    else shut ??= { kind: 'gate', limit: limitIn(st, job, o.place, Math.max(from, times.start[0] ?? from) + job.setUp) ?? 'cold' }
-    if (open) return closed ? { kind: 'place' } : null
+    if (shut) continue
+    const open = !o.gate || Array.from(times.start).some((s, i) => {
+      const t = nextInside(o.gate!, s + job.setUp)
+      return t >= 0 && t < times.end[i]!
+    })
+    if (open) return null
+    gate ??= { kind: 'gate', limit: limitIn(st, job, o.place, times.start[0]! + job.setUp) ?? 'cold' }
   }
-  return shut ?? (closed ? { kind: 'place' } : null)
+  return gate ?? (job.options.length > 0 ? { kind: 'place' } : null)
 }
 
 /** True when no plan has it. */
