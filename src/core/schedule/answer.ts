@@ -43,9 +43,21 @@ export type Binding =
   | { readonly kind: 'now' }
   | { readonly kind: 'release'; readonly at: Instant }
   | { readonly kind: 'fixed' }
+  /** Also of a start kept back by the maximum lag of what follows: the link then leads from it to `taskId`. */
   | { readonly kind: 'link'; readonly linkId: string; readonly taskId: string; readonly at: Instant }
   | { readonly kind: 'cure'; readonly linkId: string; readonly taskId: string; readonly stage: CureStage; readonly at: Instant }
-  | { readonly kind: 'window'; readonly linkId: string; readonly taskId: string; readonly opens: Instant; readonly closes: Instant | null; /** the coat before was held back so that this window is met */ readonly heldBack: boolean }
+  /**
+   * Of a coat: it waits for the window on `taskId` to open. `heldBack`: the coat `taskId` was put later on purpose so that the next one meets
+   * this window; that is also the reason of the held-back coat itself, `taskId` then being its own and the link leading from it.
+   */
+  | {
+    readonly kind: 'window'
+    readonly linkId: string
+    readonly taskId: string
+    readonly opens: Instant
+    readonly closes: Instant | null
+    readonly heldBack: boolean
+  }
   | { readonly kind: 'nobody-here'; readonly until: Instant }
   | { readonly kind: 'hands'; readonly need: number; /** the task that keeps somebody busy, or null: not enough people come */ readonly taskId: string | null }
   | { readonly kind: 'competence'; readonly competenceId: string }

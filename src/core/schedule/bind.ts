@@ -4,7 +4,7 @@ import type { Instant, Minutes } from '../units/index.ts'
 import type { Binding } from './answer.ts'
 import { brokenLink, isIn, leastStart, mode, MET, type Modes } from './links.ts'
 import { lastFrom, lastOverlap, nextInside } from './open-times.ts'
-import { NEVER, type Draft, type Job, type Option } from './model.ts'
+import { NEVER, type Draft, type Job, type MLink, type Option } from './model.ts'
 import { Crowd } from './people.ts'
 import { FOREVER } from './profile.ts'
 import { OPEN, PLACED, type Busy, type State } from './state.ts'
@@ -65,7 +65,7 @@ export function linkBinding(st: State, modes: Modes, job: Job): { at: number; bi
       offer(need.at, link.from, () => {
         const closes = st.stage(link.from, 'closes')
         const opens = instantOf(need.at + job.setUp)
-        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens, closes: closes === NEVER ? null : instantOf(closes), heldBack: false }
+        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens, closes: closes === NEVER ? null : instantOf(closes), heldBack: wasHeldBack(st, modes, link) }
       })
     } else {
       const from = link.kind === 'window' && link.wash >= 0 ? link.wash : link.from
@@ -151,8 +151,7 @@ function heldBack(st: State, modes: Modes, job: Job, d: Draft, t: number): Bindi
       if (closes !== NEVER && closes < st.end[link.to]! - model.jobs[link.to]!.clearUp) {
         const opens = st.stage(job.index, 'opens')
         const shuts = st.stage(job.index, 'closes')
-        const taskId = model.jobs[link.to]!.id
-        return { kind: 'window', linkId: link.id, taskId, opens: instantOf(opens), closes: shuts === NEVER ? null : instantOf(shuts), heldBack: true }
+        return { kind: 'window', linkId: link.id, taskId: job.id, opens: instantOf(opens), closes: shuts === NEVER ? null : instantOf(shuts), heldBack: true }
       }
     }
     if (link.kind === 'lag' && link.max !== null && !brokenLink(st, link, modes)) {
@@ -161,6 +160,15 @@ function heldBack(st: State, modes: Modes, job: Job, d: Draft, t: number): Bindi
     }
   }
   return null
+}
+
+/** The coat before, a minute sooner, would close too early for the next. */
+function wasHeldBack(st: State, modes: Modes, link: MLink): boolean {
+  const job = st.model.jobs[link.from]!
+  const d = st.drafts[link.from]![0]
+  if (!d || d.fixed >= 0) return false
+  const back = heldBack(st, modes, job, d, d.start - 1)
+  return back !== null && 'linkId' in back && back.linkId === link.id
 }
 
 function handsAgainst(st: State, job: Job, o: Option, d: Draft, t: number, end: number): Binding | null {

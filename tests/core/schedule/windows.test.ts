@@ -32,7 +32,7 @@ describe('a window that would open at night', () => {
     expect(p.builds[0]!.launch).toBe(34 * 60)
     expect(p.missed).toEqual([])
     expect(p.met).toEqual([{ linkId: 'c1-c2', opens: 25 * 60, closes: 34 * 60 }])
-    expect(binding(p, 'c1')).toMatchObject({ kind: 'window', linkId: 'c1-c2', taskId: 'c2', heldBack: true })
+    expect(binding(p, 'c1')).toMatchObject({ kind: 'window', linkId: 'c1-c2', taskId: 'c1', heldBack: true })
     expect(binding(p, 'c2')).toMatchObject({ kind: 'nobody-here' })
   })
 
