@@ -126,7 +126,7 @@ function chainOf(st: State, outcome: Outcome, nodes: readonly Node[], bindings: 
     const taskId = 'taskId' in binding ? binding.taskId : null
     const k = taskId === null ? undefined : index.get(taskId)
     const before = (j: number): number => nodes.findLastIndex((y) => y.job.index === j && y.draft.start <= x.draft.start && y !== x)
-    if (k !== undefined && !(binding.kind === 'window' && binding.heldBack)) next = before(k)
+    if (k !== undefined) next = before(k)
     if (next < 0 || seen.has(next)) {
       if (x.n > 0) next = nodes.findIndex((y) => y.job === x.job && y.n === x.n - 1)
       else {
