@@ -65,6 +65,14 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
   ['people', 'somebody is named twice', piece(always, (p) => ({ people: [p.people[0]!, ...p.people] }))],
   ['times', 'a piece ends in half a minute', piece(always, (p) => ({ end: (p.end - 0.5) as Instant }))],
   ['float', 'a float is below 0', piece(always, () => ({ float: -1 as Piece['float'] }))],
+  ['binding', 'a reason names a task that is none', piece(always, () => ({ binding: { kind: 'hands', need: 1, taskId: 'nobody' } }))],
+  ['binding', 'a reason names a link to another task', piece(
+    (p, problem) => problem.links.some((l) => l.to !== p.taskId && l.from !== p.taskId && (l.kind !== 'window' || l.wash?.id !== p.taskId)),
+    (p, problem) => {
+      const link = problem.links.find((l) => l.to !== p.taskId && l.from !== p.taskId && (l.kind !== 'window' || l.wash?.id !== p.taskId))!
+      return { binding: { kind: 'link', linkId: link.id, taskId: link.from, at: p.start } }
+    },
+  )],
   ['now', 'a piece starts before now', piece(always, (p, problem) => earlier(p, problem.now - 1))],
   ['horizon', 'the planned time ends a minute before a piece does', (d, problem, plan) => {
     const p = oneOf(d, plan.pieces)

@@ -6,6 +6,7 @@
  * (presence, double-booking, places and resources from now on), not for how it began.
  */
 import type { Fault, Plan } from './answer.ts'
+import { checkBindings } from './check/bindings.ts'
 import { contextOf } from './check/context.ts'
 import { checkLinks } from './check/links.ts'
 import { checkOutcome } from './check/outcome.ts'
@@ -30,5 +31,6 @@ export function check(problem: Problem, plan: Plan): Fault[] {
   checkFixed(context)
   checkPlanned(context)
   checkOutcome(context)
+  checkBindings(context)
   return context.faults
 }

@@ -222,7 +222,7 @@ test('a kept piece that began before now is not judged by how it began, only by 
     taskId: 'a', start: instant(-60), end: instant(60), people: ['ann'], supervisor: null, placeId: 'shop', why: 'under-way',
   }
   const p = ask({ people: [person('ann', [0, 24]), bob], tasks: [task('a', { work: shared(120), release: instant(30) }), task('b')], fixed: [fixed] })
-  const kept: Row = ['a', -60, 60, ['ann'], { fixed: 'under-way' }]
+  const kept: Row = ['a', -60, 60, ['ann'], { fixed: 'under-way', binding: { kind: 'fixed' } }]
   expect(faults(p, [kept, ['b', 60, 120]])).toEqual([])
   expect(faults(p, [kept, ['b', 59, 119]])).toEqual(['double-booked'])
   expect(faults({ ...p, people: [person('ann', [0, 0.5]), bob] }, [kept, ['b', 60, 120, ['bob']]])).toEqual(['presence'])
@@ -235,8 +235,8 @@ test('texts tell local time, also over a change of clocks', () => {
   const plan = { start: 90, text: '1970-01-01 02:30 to 1970-01-01 03:30' }
   const found = check(p, {
     pieces: [{
-      id: 'a/1', taskId: 'a', buildId: 'boat', start: instant(plan.start), end: instant(plan.start + 60), people: ['ann'], supervisor: null, placeId: 'shop',
-      fixed: null, projected: false, binding: { kind: 'choice' }, float: minutes(0), freeFloat: minutes(0),
+      id: 'a/1', taskId: 'a', buildId: 'boat', start: instant(plan.start), end: instant(plan.start + 60), people: ['ann'], supervisor: null,
+      placeId: 'shop', fixed: null, projected: false, binding: { kind: 'choice' }, float: minutes(0), freeFloat: minutes(0),
     }],
     builds: [{ buildId: 'boat', launch: instant(150), lowerBound: hour(0), late: minutes(0), chain: ['a/1'] }],
     missed: [], met: [], unplanned: [], dropped: [], status: 'feasible', schedules: 1,

@@ -1,0 +1,28 @@
+/** Reasons that name things: each must exist, and a link must lead to the piece's own task or hold it back. */
+import type { Piece } from '../answer.ts'
+import type { Link } from '../problem.ts'
+import type { Context } from './context.ts'
+
+export function checkBindings(c: Context): void {
+  const links = new Map(c.problem.links.map((l) => [l.id, l]))
+  const resources = new Set(c.problem.resources.map((r) => r.id))
+  const holds = new Set(c.problem.holds.map((h) => h.id))
+  for (const piece of c.plan.pieces) {
+    const { binding } = piece
+    const wrong = (what: string): void => c.fault('binding', piece, `The reason of ${piece.id} names ${what}.`)
+    if ((binding.kind === 'fixed') !== (piece.fixed !== null)) wrong(`"${binding.kind}", but the piece is ${piece.fixed ?? 'not fixed'}`)
+    if ('taskId' in binding && binding.taskId !== null && !c.jobs.has(binding.taskId) && !holds.has(binding.taskId)) {
+      wrong(`${binding.taskId}, which is no task`)
+    }
+    if ('resourceId' in binding && !resources.has(binding.resourceId)) wrong(`${binding.resourceId}, which is no tool or clamp`)
+    if ('placeId' in binding && !c.places.has(binding.placeId)) wrong(`${binding.placeId}, which is no place`)
+    if ('linkId' in binding && !leadsTo(links.get(binding.linkId), piece)) wrong(`the link ${binding.linkId}, which does not lead to it`)
+  }
+}
+
+/** A coat may also be held back for the window after it, and a maximum lag holds back what it starts from. */
+function leadsTo(link: Link | undefined, piece: Piece): boolean {
+  if (link === undefined) return false
+  if (link.to === piece.taskId || (link.kind === 'window' && link.wash?.id === piece.taskId)) return true
+  return link.from === piece.taskId && (link.kind === 'lag' || (piece.binding.kind === 'window' && piece.binding.heldBack))
+}
