@@ -1,4 +1,5 @@
 import { Button, ButtonLink, ButtonRow, Caution, DefinitionRows, ErrorSummary, Form, NumberField, Sheet, Swatch, TapForm, usePage, When } from '../shared/index.ts'
+import { amountRange } from '../shared/format.ts'
 import { BuildLayout } from './_head.tsx'
 import { CoatSheet } from './_task-coat.tsx'
 import { HoursSheet } from './_task-hours.tsx'
@@ -137,11 +138,10 @@ function Facts({ task, steps, state }: TaskPageProps) {
       />
       {task.materials.length > 0 && (
         <ul>
-          {task.materials.map((m) => <li key={m.id}>{m.name}: {round(m.low)} – {round(m.likely)} – {round(m.high)} {m.unit === 'm2' ? 'm²' : m.unit}{m.rule !== '' && <span class="quiet"> ({m.rule})</span>}</li>)}
+          {task.materials.map((m) => <li key={m.id}>{m.name}: {amountRange(m, club)}{m.rule !== '' && <span class="quiet"> ({m.rule})</span>}</li>)}
         </ul>
       )}
     </Sheet>
   )
 }
 
-const round = (n: number) => (n >= 100 ? Math.round(n) : Math.round(n * 10) / 10)

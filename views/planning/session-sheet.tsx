@@ -1,6 +1,6 @@
 import type { Sheet as Data, SheetPiece, SheetTask } from '../../src/features/planning/queries/sheet.ts'
 import { Breadcrumb, ButtonLink, ButtonRow, Caution, Layout, PrintSheet, TickBox } from '../shared/index.ts'
-import { number } from '../shared/format.ts'
+import { amountRange } from '../shared/format.ts'
 import { usePage } from '../shared/page-context.ts'
 import { logHref, PieceTime, sentenceCase, WindowLine } from './pieces.tsx'
 import { ReadyList } from './ready.tsx'
@@ -90,7 +90,7 @@ function PieceBlock({ w, piece, data }: { w: Words; piece: SheetPiece; data: Dat
 function Needs({ task, isWash }: { task: SheetTask; isWash: boolean }) {
   const { club } = usePage()
   const tools = task.tools.map((t) => `${t.count > 1 ? `${t.count} × ` : ''}${t.name}${t.heldUntil ? ` (till ${STAGE[t.heldUntil as keyof typeof STAGE]})` : ''}`)
-  const materials = isWash ? [] : task.materials.map((m) => `${m.name} ${number(m.likely, club, m.likely < 10 ? 1 : 0)} ${m.unit}${m.high > m.low ? ` (${number(m.low, club, 0)}–${number(m.high, club, 0)})` : ''}`)
+  const materials = isWash ? [] : task.materials.map((m) => `${m.name} ${amountRange(m, club)}`)
   if (tools.length + materials.length === 0 && !task.product) return null
   return (
     <p class="sheet-needs">

@@ -49,6 +49,25 @@ export function length(metres: number, club: Club = CLUB): string {
 export const area = (m2: number, club: Club = CLUB): string =>
   (club ?? CLUB).units === 'metric' ? `${number(m2, club, 2)} m²` : `${number(m2 / METRES_PER_FOOT ** 2, club, 1)} ft²`
 
+/** Volumes in mL as "650 mL", "2.4 L", or "22 fl oz" (US). */
+export const volume = (ml: number, club: Club = CLUB): string =>
+  (club ?? CLUB).units === 'imperial' ? `${number(ml / 29.5735295625, club, 1)} fl oz` : Math.abs(ml) < 1000 ? `${number(ml, club, 0)} mL` : `${number(ml / 1000, club, 2)} L`
+
+/** What a task needs, in the unit of its row: g, m, m2, ml, else pieces. */
+export function amount(n: number, unit: string, club: Club = CLUB): string {
+  switch (unit) {
+    case 'g': return mass(n, club)
+    case 'm': return length(n, club)
+    case 'm2': return area(n, club)
+    case 'ml': return volume(n, club)
+    default: return number(n, club, n < 10 ? 1 : 0)
+  }
+}
+
+/** "240 g (180 g to 330 g)": likely first, then from the least to the most where they differ. */
+export const amountRange = (m: { low: number; likely: number; high: number; unit: string }, club: Club = CLUB): string =>
+  `${amount(m.likely, m.unit, club)}${m.high > m.low ? ` (${amount(m.low, m.unit, club)} to ${amount(m.high, m.unit, club)})` : ''}`
+
 /** Degrees Celsius as "12 °C", or "54 °F". */
 export const temperature = (celsius: number, club: Club = CLUB): string =>
   (club ?? CLUB).units === 'metric' ? `${number(celsius, club, 1)} °C` : `${number(celsius * 1.8 + 32, club, 0)} °F`
