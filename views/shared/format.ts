@@ -37,7 +37,7 @@ export function mass(grams: number, club: Club = CLUB): string {
   return pounds === 0 ? `${ounces} oz` : `${pounds} lb${ounces % 16 ? ` ${ounces % 16} oz` : ''}`
 }
 
-/** Metres as "4.20 m", or "13 ft 9 in". */
+/** Metres as "4.2 m", or "13 ft 9 in". */
 export function length(metres: number, club: Club = CLUB): string {
   if ((club ?? CLUB).units === 'metric') return `${number(metres, club, 2)} m`
   const inches = Math.round((metres / METRES_PER_FOOT) * 12)
