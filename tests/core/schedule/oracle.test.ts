@@ -1,7 +1,9 @@
 /** Against a general-purpose constraint solver (MiniZinc with Chuffed, from npm): exact optima of small problems in the same minutes. */
 import { afterAll, expect, test } from 'vitest'
+import { encode } from '../../support/encode.ts'
 import { MiniZinc } from '../../support/minizinc.ts'
 import { noOracleTally, oracleText, tryOracle } from '../../support/oracle-trial.ts'
+import { smallProblem } from '../../support/small-problems.ts'
 
 const solver = new MiniZinc()
 afterAll(() => solver.stop())
@@ -15,4 +17,12 @@ test('on 40 small problems no plan is better than the proved optimum, nor a boun
   expect(tally.proved).toBeGreaterThan(25)
   expect(tally.met).toBeGreaterThan(5)
   expect(tally.missed).toBeGreaterThan(5)
+})
+
+test('the solver refutes a claim one minute better than the optimum', { timeout: 600_000 }, async () => {
+  const problem = smallProblem(6)
+  const solved = await solver.minimise(encode(problem, null), 60)
+  if (solved.status !== 'optimal') throw new Error(solved.status)
+  expect(await solver.minimise(encode(problem, solved.value), 60)).toEqual(solved)
+  expect(await solver.minimise(encode(problem, solved.value - 1), 60)).toEqual({ status: 'unsatisfiable' })
 })
