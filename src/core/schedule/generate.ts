@@ -17,6 +17,8 @@ export interface Genes {
   readonly windows: Uint8Array
   /** Place builds that hold contended things to the end of the hold before anything else (keeps crossing holds from locking each other). */
   readonly drain: boolean
+  /** One unit of all jobs (problems of unattended tasks with maximum lags only). */
+  readonly merged: boolean
   /** Pieces to be kept where they still fit; null: every piece as early as it can be. */
   readonly follow: Follow | null
 }
@@ -60,13 +62,16 @@ export class Generator {
     this.mostAsked = most
   }
 
-  private layout(windows: Uint8Array): Layout {
+  /** Some jobs are tied both ways. */
+  hasTies(): boolean { return this.layout(new Uint8Array(0), false).units.some((u) => u.jobs.length > 1) }
+
+  private layout(windows: Uint8Array, merged: boolean): Layout {
     const missed: number[] = []
     windows.forEach((w, l) => { if (w === MISS) missed.push(l) })
-    const key = missed.join()
+    const key = merged ? 'merged' : missed.join()
     let found = this.layouts.get(key)
     if (found) return found
-    const { units, of } = unitsOf(this.model, new Set(missed))
+    const { units, of } = unitsOf(this.model, new Set(missed), merged)
     const fixed = this.model.fixed.flatMap((f) => (f.job >= 0 && of[f.job]! >= 0 ? [of[f.job]!] : []))
     found = { units, of, urgent: ancestors(units, fixed), closers: new Map() }
     if (this.layouts.size >= LAYOUTS) this.layouts.clear()
@@ -76,7 +81,7 @@ export class Generator {
 
   run(base: State, genes: Genes, rand: Random): Outcome {
     const { model } = this
-    const layout = this.layout(genes.windows)
+    const layout = this.layout(genes.windows, genes.merged)
     const { units } = layout
     const st = new State(model, base)
     const modes: Modes = Uint8Array.from(genes.windows, (w) => (w === MISS ? MISSED : MET))

@@ -39,6 +39,7 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   let assignments = s.assignments
   budget.onBetter?.(best.score)
   const mirror = isPure(s.model) ? new Mirror(s.model) : null
+  const tied = mirror !== null && generator.hasTies()
   const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.() ?? false)
   const attempt = (genes: Genes): boolean => {
     let outcome = generator.run(s.base, genes, rand)
@@ -50,7 +51,8 @@ export function improve(s: Search): Found & { readonly assignments: number } {
         assignments += back.assignments
         const again = generator.run(s.base, { ...genes, key: back.key }, rand)
         assignments += again.state.assignments
-        if (again.reasons.size === 0) outcome = again
+        // With maximum lags the way back and forth may also end later.
+        if (compareScores(scorer.score(again.state, again.modes), scorer.score(outcome.state, outcome.modes)) <= 0) outcome = again
       }
     }
     const score = scorer.score(outcome.state, outcome.modes)
@@ -69,7 +71,7 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   flipWindows(s, () => at, attempt, over)
   let idle = 0
   while (!over()) {
-    const improved = attempt(mirror ? shaken(s, at) : neighbour(s, at, idle))
+    const improved = attempt(mirror ? { ...shaken(s, at), merged: tied && rand() < 0.7 } : neighbour(s, at, idle))
     idle = improved ? 0 : idle + 1
     if (improved || idle % 40 === 39) flipWindows(s, () => at, attempt, over)
   }
@@ -112,7 +114,7 @@ function shaken(s: Search, best: Found): Genes {
   const from = s.keys[below(rand, s.keys.length)]!
   const at = rand() * span
   const wide = span * (0.1 + 0.4 * rand())
-  const by = rule ? span * 0.3 * rand() : wide * (0.3 + 0.7 * rand())
+  const by = rule ? span * (rand() < 0.5 ? 0.3 : 2) * rand() : wide * (0.3 + 0.7 * rand())
   for (let k = 0; k < key.length; k++) {
     const own = rule || st.status[k] !== PLACED ? from[k]! : st.start[k]!
     key[k] = rule || Math.abs(own - at) < wide ? own + (rand() - 0.5) * by : own

@@ -24,8 +24,9 @@ export const NONE = -Infinity
 
 export interface Units { readonly units: readonly Unit[]; /** per job: its unit, or -1 */ readonly of: Int32Array }
 
-/** `missed`: window links decided to be missed; they tie nothing together any more, so that other work may come between. */
-export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set()): Units {
+/** `missed`: window links decided to be missed; they tie nothing together any more, so that other work may come between.
+ * `merged`: one unit of all jobs, so that jobs tied by lags may be placed in any order among the others. */
+export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set(), merged = false): Units {
   const n = model.jobs.length
   const live = (k: number): boolean => !model.jobs[k]!.done && !model.jobs[k]!.paused
   const next: number[][] = Array.from({ length: n }, () => [])
@@ -48,7 +49,7 @@ export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set()): 
     before(l.wash, l.to)
     if (!decided && l.state === 'open') arc(l.to, l.wash)
   }
-  const of = components(next, live)
+  const of = merged ? Int32Array.from(model.jobs, (j) => (live(j.index) ? 0 : -1)) : components(next, live)
   const lists: number[][] = []
   for (let k = 0; k < n; k++) if (of[k]! >= 0) (lists[of[k]!] ??= []).push(k)
   const preds = lists.map(() => new Set<number>())
