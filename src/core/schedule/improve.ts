@@ -142,6 +142,11 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
     const many = 1 + below(rand, 2 + Math.min(4, idle >> 5))
     for (let i = 0; i < many; i++) {
       const j = any()
+      const ahead = rand() < 0.6 ? aheadOf(st, j, rand) : -1
+      if (ahead >= 0) {
+        drawForward(model, key, j.index, key[ahead]! - rand())
+        continue
+      }
       const other = any()
       if (rand() < 0.7) drawForward(model, key, j.index, Math.min(key[j.index]!, key[other.index]!) - rand())
       else key[j.index] = Math.max(key[j.index]!, key[other.index]!) + rand()
@@ -153,6 +158,25 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
     windows[l] = rand() < 0.5 ? CHOOSE : windows[l] === MISS ? MEET : MISS
   }
   return { ...from.genes, key, windows, follow: null }
+}
+
+/** A job that has the same person, or the same thing, last before this one, or -1. */
+function aheadOf(st: State, j: Job, rand: Random): number {
+  const d = st.drafts[j.index]![0]
+  if (!d) return -1
+  const p = d.people[below(rand, Math.max(1, d.people.length))]
+  const need = j.needs[below(rand, Math.max(1, j.needs.length))]
+  const byThing = p === undefined || (need !== undefined && rand() < 0.3)
+  let best = -1
+  let end = -1
+  for (const other of st.model.jobs) {
+    if (other === j || other.done || st.end[other.index]! > d.start || st.end[other.index]! <= end) continue
+    const meets = byThing ? other.needs.some((n) => n.resource === need?.resource) : st.drafts[other.index]!.some((x) => x.people.includes(p!))
+    if (!meets) continue
+    best = other.index
+    end = st.end[best]!
+  }
+  return best
 }
 
 /** What must come before a job comes forward with it. */
