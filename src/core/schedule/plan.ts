@@ -67,7 +67,9 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
     const ways = keys.map(plain)
     if (model.problem.previous.length > 0) {
       const follow = followOf(model)
-      ways.unshift({ ...plain(keys[0]!), follow, windows: followWindows(model, follow, windows) })
+      // What the plan before had goes first; what is new finds its place around it.
+      const key = keys[0]!.map((x, k) => (follow[k] ? x : x + NEW))
+      ways.unshift({ ...plain(key), follow, windows: followWindows(model, follow, windows) })
     }
     let least = Infinity
     let inTheWay = new Set<number>()
@@ -104,6 +106,8 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
     schedules: Math.max(1, Math.ceil(best.assignments / count)),
   }))
 }
+
+const NEW = 1e8
 
 /** Jobs whose kept pieces break a link, or whose predecessors could not be planned. */
 function keptInTheWay(model: Model, o: Outcome): Set<number> {
