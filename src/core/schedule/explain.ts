@@ -38,7 +38,7 @@ export function explain(model: Model, told: Told): Plan {
   }))
   const builds = model.builds.map((b, i): BuildOutcome => {
     const launch = launchOf(st, i)
-    const lower = b.paused || launch === null ? bounds.launch[i]! : Math.min(bounds.launch[i] ?? launch, launch)
+    const lower = bounds.launch[i] ?? null
     return {
       buildId: b.id, launch: launch === null ? null : shifted(launch), lowerBound: lower === null ? null : shifted(lower),
       late: minutesLate(model, i, launch) as never, chain: chainOf(st, outcome, nodes, bindings, i, launch).map((n) => ids[n]!),
