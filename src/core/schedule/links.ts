@@ -151,9 +151,10 @@ function laterCoat(st: State, model: Model, from: number, end: number): number {
   return hi
 }
 
-/** Off: a wash that this choice of modes doesn't ask for. */
+/** False: a wash that this choice of modes doesn't ask for, or whose coat can't be put on anyway. */
 export const wanted = (st: State, k: number, modes: Modes): boolean => {
   const { washOf } = st.model.jobs[k]!
   if (washOf < 0) return st.status[k] !== OFF
-  return mode(st.model.links[washOf] as Window, modes) === MISSED
+  const link = st.model.links[washOf] as Window
+  return mode(link, modes) === MISSED && (link.state !== 'open' || st.status[link.to] !== FAILED)
 }
