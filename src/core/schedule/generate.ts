@@ -7,7 +7,7 @@ import type { Model } from './model.ts'
 import { FAILED, OPEN, PLACED, State } from './state.ts'
 import type { Tails } from './tails.ts'
 import { CHOOSE, MISS } from './choices.ts'
-import { ancestors, unitsOf, type Unit } from './units.ts'
+import { ancestors, unitsOf, type Tie, type Unit } from './units.ts'
 import type { UnplannedReason } from './answer.ts'
 
 /** What one schedule is made from; the search varies it. */
@@ -17,6 +17,8 @@ export interface Genes {
   readonly windows: Uint8Array
   /** Place builds that hold contended things to the end of the hold before anything else (keeps crossing holds from locking each other). */
   readonly drain: boolean
+  /** Jobs to be placed in one unit although nothing ties them: see unitsOf. */
+  readonly ties: readonly Tie[]
   /** One unit of all jobs (problems of unattended tasks with maximum lags only). */
   readonly merged: boolean
   /** Pieces to be kept where they still fit; null: every piece as early as it can be. */
@@ -63,15 +65,15 @@ export class Generator {
   }
 
   /** Some jobs are tied both ways. */
-  hasTies(): boolean { return this.layout(new Uint8Array(0), false).units.some((u) => u.jobs.length > 1) }
+  hasTies(): boolean { return this.layout(new Uint8Array(0), false, []).units.some((u) => u.jobs.length > 1) }
 
-  private layout(windows: Uint8Array, merged: boolean): Layout {
+  private layout(windows: Uint8Array, merged: boolean, ties: readonly Tie[]): Layout {
     const missed: number[] = []
     windows.forEach((w, l) => { if (w === MISS) missed.push(l) })
-    const key = merged ? 'merged' : missed.join()
+    const key = merged ? 'merged' : `${missed.join()} ${ties.join(';')}`
     let found = this.layouts.get(key)
     if (found) return found
-    const { units, of } = unitsOf(this.model, new Set(missed), merged)
+    const { units, of } = unitsOf(this.model, new Set(missed), merged, ties)
     const fixed = this.model.fixed.flatMap((f) => (f.job >= 0 && of[f.job]! >= 0 ? [of[f.job]!] : []))
     found = { units, of, urgent: ancestors(units, fixed), closers: new Map() }
     if (this.layouts.size >= LAYOUTS) this.layouts.clear()
@@ -81,7 +83,7 @@ export class Generator {
 
   run(base: State, genes: Genes, rand: Random): Outcome {
     const { model } = this
-    const layout = this.layout(genes.windows, genes.merged)
+    const layout = this.layout(genes.windows, genes.merged, genes.ties)
     const { units } = layout
     const st = new State(model, base)
     const modes: Modes = Uint8Array.from(genes.windows, (w) => (w === MISS ? MISSED : MET))

@@ -8,6 +8,7 @@ import { below, type Random } from './random.ts'
 import { compareScores, type Scorer } from './score.ts'
 import { isPure, Mirror } from './mirror.ts'
 import { OFF, PLACED, type State } from './state.ts'
+import type { Tie } from './units.ts'
 
 export interface Found { readonly genes: Genes; readonly outcome: Outcome; readonly score: Score }
 
@@ -157,7 +158,37 @@ function neighbour(s: Search, from: Found, idle: number): Genes {
     const l = choices[below(rand, choices.length)]!.index
     windows[l] = rand() < 0.5 ? CHOOSE : windows[l] === MISS ? MEET : MISS
   }
-  return { ...from.genes, key, windows, follow: null }
+  const ties = tied(s, from, open, key)
+  return { ...from.genes, key, windows, ties, follow: null }
+}
+
+const MOST_TIES = 4
+
+/** Now and then another job may come between the coats of a chain: it is tied to one of them, and takes its turn before it. */
+function tied(s: Search, from: Found, open: readonly Job[], key: Float64Array): readonly Tie[] {
+  const { model, rand } = s
+  const ties = from.genes.ties
+  const dice = rand()
+  if (dice < 0.3) return dice < 0.2 ? [] : ties.slice(1)
+  if (dice > 0.55) return ties
+  const coats = model.links.filter((l) => l.kind === 'window' && from.outcome.state.status[l.to] === PLACED)
+  if (coats.length === 0) return ties
+  const coat = coats[below(rand, coats.length)]!.to
+  const near = aheadOf(from.outcome.state, model.jobs[coat]!, rand)
+  // Most often something that goes on at about the same time.
+  const other = near >= 0 && rand() < 0.3 ? near : closest(from.outcome.state, open, coat, below(rand, 8))
+  if (other < 0 || other === coat) return ties
+  if (rand() < 0.8) drawForward(model, key, other, key[coat]! - rand())
+  return [...ties.slice(ties.length >= MOST_TIES ? 1 : 0), [coat, other]]
+}
+
+/** The n-th job of the same build in order of how near its start is. */
+function closest(st: State, open: readonly Job[], k: number, n: number): number {
+  const { build } = st.model.jobs[k]!
+  const at = st.start[k]!
+  const near = open.filter((j) => j.index !== k && j.build === build && st.status[j.index] === PLACED)
+    .sort((a, b) => Math.abs(st.start[a.index]! - at) - Math.abs(st.start[b.index]! - at) || a.index - b.index)
+  return near[Math.min(n, near.length - 1)]?.index ?? -1
 }
 
 /** A job that has the same person, or the same thing, last before this one, or -1. */

@@ -63,7 +63,7 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
     }
     const windows = new Uint8Array(model.links.length)
     for (const l of kept.washed) windows[l] = MISS
-    const plain = (key: Float64Array): Genes => ({ key, windows, drain: false, merged: false, follow: null })
+    const plain = (key: Float64Array): Genes => ({ key, windows, drain: false, ties: [], merged: false, follow: null })
     const ways = keys.map(plain)
     if (model.problem.previous.length > 0) {
       const follow = followOf(model)

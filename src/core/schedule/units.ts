@@ -20,13 +20,16 @@ export interface Unit {
   readonly succs: readonly number[]
 }
 
+export type Tie = readonly [number, number]
+
 export const NONE = -Infinity
 
 export interface Units { readonly units: readonly Unit[]; /** per job: its unit, or -1 */ readonly of: Int32Array }
 
 /** `missed`: window links decided to be missed; they tie nothing together any more, so that other work may come between.
- * `merged`: one unit of all jobs, so that jobs tied by lags may be placed in any order among the others. */
-export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set(), merged = false): Units {
+ * `merged`: one unit of all jobs, so that jobs tied by lags may be placed in any order among the others. `ties`: pairs of jobs put into one
+ * unit, with what lies between them, so that one may come between the coats of the other's chain. */
+export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set(), merged = false, ties: readonly Tie[] = []): Units {
   const n = model.jobs.length
   const live = (k: number): boolean => !model.jobs[k]!.done && !model.jobs[k]!.paused
   const next: number[][] = Array.from({ length: n }, () => [])
@@ -34,6 +37,10 @@ export function unitsOf(model: Model, missed: ReadonlySet<number> = new Set(), m
   const arc = (a: number, b: number): void => { if (a !== b && live(a) && live(b)) next[a]!.push(b) }
   const before = (a: number, b: number): void => { if (a !== b && live(a) && live(b)) order[b]!.push(a) }
   const windows: number[] = []
+  for (const [a, b] of ties) {
+    arc(a, b)
+    arc(b, a)
+  }
   for (const l of model.links) {
     arc(l.from, l.to)
     if (l.kind !== 'lag' || (l.min !== null && l.min > 0)) before(l.from, l.to)
