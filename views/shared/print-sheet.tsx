@@ -10,7 +10,7 @@ export type PrintSheetProps = {
 /** What is printed of a page: one A4 sheet in black on white, without the header around it. Boxes to tick by hand are TickBox. */
 export function PrintSheet({ children, foot, lines = 0 }: PrintSheetProps) {
   return (
-    <div class={lines > 44 ? 'sheet sheet-full' : lines > 28 ? 'sheet sheet-half' : 'sheet'}>
+    <div class={lines > 55 ? 'sheet sheet-full sheet-packed' : lines > 34 ? 'sheet sheet-full' : lines > 20 ? 'sheet sheet-half' : 'sheet'}>
       {/* Works with the little script in static/; without it the browser's own menu prints the same. */}
       <p class="print-line no-print">
         <button type="button" class="button button-plain" data-print hidden>Print</button>
