@@ -65,7 +65,8 @@ export function linkBinding(st: State, modes: Modes, job: Job): { at: number; bi
       offer(need.at, link.from, () => {
         const closes = st.stage(link.from, 'closes')
         const opens = instantOf(need.at + job.setUp)
-        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens, closes: closes === NEVER ? null : instantOf(closes), heldBack: wasHeldBack(st, modes, link) }
+        const shuts = closes === NEVER ? null : instantOf(closes)
+        return { kind: 'window', linkId: link.id, taskId: id(link.from), opens, closes: shuts, heldBack: wasHeldBack(st, modes, link) }
       })
     } else {
       const from = link.kind === 'window' && link.wash >= 0 ? link.wash : link.from
@@ -151,7 +152,8 @@ function heldBack(st: State, modes: Modes, job: Job, d: Draft, t: number): Bindi
       if (closes !== NEVER && closes < st.end[link.to]! - model.jobs[link.to]!.clearUp) {
         const opens = st.stage(job.index, 'opens')
         const shuts = st.stage(job.index, 'closes')
-        return { kind: 'window', linkId: link.id, taskId: job.id, opens: instantOf(opens), closes: shuts === NEVER ? null : instantOf(shuts), heldBack: true }
+        const closes = shuts === NEVER ? null : instantOf(shuts)
+        return { kind: 'window', linkId: link.id, taskId: job.id, opens: instantOf(opens), closes, heldBack: true }
       }
     }
     if (link.kind === 'lag' && link.max !== null && !brokenLink(st, link, modes)) {

@@ -4,7 +4,8 @@
  * - `fixed` places what is kept; `generate` places unit after unit by priority (`rules`, `tails`), each laid out by `lay-out` (`links`) from
  *   earliest placements (`place`: `blocked` for place, gate, dust and things, `people` for hands); `state` keeps what is taken and takes it back;
  * - `improve` varies the genes of `generate` (`follow`: the plan before; `mirror`: from the far end) and keeps the best by `score`;
- * - `bounds` says what no plan can beat; `explain` tells pieces with `bind`ing reasons and `floats`, builds with chains, `reasons` for what is left out.
+ * - `bounds` says what no plan can beat; `explain` tells pieces with `bind`ing reasons and `floats`, builds with
+ *   chains, `reasons` for what is left out.
  */
 import { ok, type Result } from '../result.ts'
 import type { Budget, Plan, Score } from './answer.ts'
