@@ -36,7 +36,7 @@ describe('network 1 (course text: inputs and path sums 35, 41, 30, 39, 38 read; 
   })
 })
 
-describe('network 2 (a course's worked network: ES, EF, LS, LF read, counted from 1 there)', () => {
+describe('network 2 (course notes: ES, EF, LS, LF read, counted from 1 there)', () => {
   const p = network('A7; B3; C6(A); D3(B); F2(B); E3(D,F); G3(C); H2(G,E)')
   const starts = Object.fromEntries(p.pieces.map((x) => [x.taskId, x.start as number]))
 
