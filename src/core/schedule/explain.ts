@@ -1,4 +1,5 @@
 /** From the found state to the answer: pieces with reasons and floats, builds with chains and bounds, windows, what is left out. */
+import { instant, minutes, type Instant } from '../units/index.ts'
 import type { Binding, BuildOutcome, DroppedPiece, MetWindow, MissedWindow, Piece, Plan, Score, Unplanned } from './answer.ts'
 import { bindingOf, linkBinding } from './bind.ts'
 import type { Bounds } from './bounds.ts'
@@ -28,20 +29,20 @@ export function explain(model: Model, told: Told): Plan {
   const floats = floatsOf(st, modes, nodes)
   const bindings = nodes.map((x) => bindingOf(st, modes, x.job, x.n))
   const ids = nodes.map((x) => `${x.job.id}/${x.n + 1}`)
-  const shifted = (t: number): never => (t + origin) as never
+  const shifted = (t: number): Instant => instant(t + origin)
   const pieces = nodes.map((x, i): Piece => ({
     id: ids[i]!, taskId: x.job.id, buildId: model.builds[x.job.build]!.id, start: shifted(x.draft.start), end: shifted(x.draft.end),
     people: x.draft.people.map((p) => model.people[p]!.id), supervisor: x.draft.supervisor < 0 ? null : model.people[x.draft.supervisor]!.id,
     placeId: x.draft.place < 0 ? null : model.places[x.draft.place]!.id, fixed: x.draft.fixed < 0 ? null : model.fixed[x.draft.fixed]!.why,
     projected: isProjected(model, x.draft), binding: shift(bindings[i]!, origin),
-    float: floats.total[i]! as never, freeFloat: floats.free[i]! as never,
+    float: minutes(floats.total[i]!), freeFloat: minutes(floats.free[i]!),
   }))
   const builds = model.builds.map((b, i): BuildOutcome => {
     const launch = launchOf(st, i)
     const lower = bounds.launch[i] ?? null
     return {
       buildId: b.id, launch: launch === null ? null : shifted(launch), lowerBound: lower === null ? null : shifted(lower),
-      late: minutesLate(model, i, launch) as never, chain: chainOf(st, outcome, nodes, bindings, i, launch).map((n) => ids[n]!),
+      late: minutes(minutesLate(model, i, launch)), chain: chainOf(st, outcome, nodes, bindings, i, launch).map((n) => ids[n]!),
     }
   })
   const met: MetWindow[] = []
@@ -96,7 +97,7 @@ function isProjected(model: Model, d: Draft): boolean {
 }
 
 function shift(b: Binding, origin: number): Binding {
-  const t = (x: number): never => (x + origin) as never
+  const t = (x: number): Instant => instant(x + origin)
   switch (b.kind) {
     case 'release': case 'link': case 'cure': return { ...b, at: t(b.at) }
     case 'window': return { ...b, opens: t(b.opens), closes: b.closes === null ? null : t(b.closes) }

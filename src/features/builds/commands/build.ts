@@ -2,7 +2,7 @@ import { ok, type Result } from '../../../core/result.ts'
 import type { z } from 'zod'
 import { isTaken, type Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
-import { dateColumn, isoDate } from '../facts/times.ts'
+import { dateColumn, isoDate, localDate } from '../../../platform/times.ts'
 import { buildValues } from '../queries/build-form.ts'
 import type { EditBuildForm, PauseForm, TeamForm } from '../schemas/build.ts'
 import { changed } from './changed.ts'
@@ -73,7 +73,7 @@ export async function pauseBuild(tx: Tx, ctx: Ctx, buildId: string, input: z.out
   const build = await lock(tx, buildId)
   if (build.version !== input.version) return stale(tx, buildId)
   if (build.state !== 'active') return refused(422, build.state === 'paused' ? `${build.name} is paused already.` : `${build.name} is launched: nothing is left to pause.`)
-  await tx.build.update({ where: { id: buildId }, data: { state: 'paused', pausedOn: dateColumn(isoDate(ctx.now)), pauseNote: input.note, version: { increment: 1 } } })
+  await tx.build.update({ where: { id: buildId }, data: { state: 'paused', pausedOn: dateColumn(localDate(ctx.clubZone, ctx.now)), pauseNote: input.note, version: { increment: 1 } } })
   await audit(tx, ctx, { what: 'paused', entity: 'build', entityId: buildId, buildId, after: { note: input.note } })
   await changed(tx, ctx, buildId, `${build.name} is paused`)
   return ok({ location: `/builds/${buildId}`, flash: `${build.name} is paused. Her bay and what she holds stay hers; her films go on curing.` })

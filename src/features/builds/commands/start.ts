@@ -4,7 +4,7 @@ import { isTaken, type Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { OWN_LIST, startList } from '../facts/lists.ts'
 import { listNames, type ListNames } from '../facts/mapping.ts'
-import { dateColumn, isoDate } from '../facts/times.ts'
+import { dateColumn, localDate } from '../../../platform/times.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { BuildDraft, DraftTask, ProductRole } from '../job-lists/types.ts'
 import type { StartInput } from '../schemas/build.ts'
@@ -25,7 +25,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
   if (!draft.ok) return refused(422, 'Some measurements don’t fit this list.', { fields: Object.fromEntries(Object.entries(draft.refusal).map(([key, text]) => [`m.${key}`, text])) })
   const place = await tx.place.findFirst({ where: { id: input.placeId, isActive: true } })
   if (!place) return refused(422, 'That place is not in use any more.', { fields: { placeId: 'Choose another' } })
-  if (input.launchTarget !== null && input.launchTarget < isoDate(ctx.now)) return refused(422, 'The launch target has passed.', { fields: { launchTarget: 'In the past: leave it empty or choose a coming day' } })
+  if (input.launchTarget !== null && input.launchTarget < localDate(ctx.clubZone, ctx.now)) return refused(422, 'The launch target has passed.', { fields: { launchTarget: 'In the past: leave it empty or choose a coming day' } })
   const team = await activeMembers(tx, input.team)
   if (!team.ok) return refused(422, team.refusal.message, { fields: { team: 'Choose members of the club' } })
   const notes: string[] = []
@@ -37,7 +37,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
     build = await tx.build.create({
       data: {
         name: input.name, design: input.design, placeId: place.id, priority: input.priority, visibility: input.visibility,
-        launchTarget: input.launchTarget === null ? null : dateColumn(input.launchTarget), startedOn: dateColumn(isoDate(ctx.now)), createdAt: ctx.now,
+        launchTarget: input.launchTarget === null ? null : dateColumn(input.launchTarget), startedOn: dateColumn(localDate(ctx.clubZone, ctx.now)), createdAt: ctx.now,
         listKey: list === OWN_LIST ? null : list.key, listVersion: list === OWN_LIST ? null : list.version, measurements: input.measured, grade: input.grade,
         team: { create: team.value.map((m) => ({ memberId: m.id })) },
       },

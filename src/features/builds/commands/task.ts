@@ -2,7 +2,7 @@ import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { beyondReach } from '../facts/plausible.ts'
-import { dateColumn, isoDate } from '../facts/times.ts'
+import { dateColumn, localDate } from '../../../platform/times.ts'
 import { taskValues } from '../queries/task-form.ts'
 import { clubReach } from '../queries/plausible.ts'
 import type { TaskInput } from '../schemas/task.ts'
@@ -80,7 +80,7 @@ async function check(tx: Tx, ctx: Ctx, buildId: string, input: TaskInput, taskId
   const bad = (field: string, message: string) => refused(422, 'Nothing was changed: see the note at the field.', { fields: { [field]: message } })
   const far = beyondReach(
     { name: input.name, kind: input.kind, workLikelyMin: input.likely, handsFrom: input.handsFrom, handsTo: input.handsTo, smallestMin: input.smallest, setUpMin: input.setUp, clearUpMin: input.clearUp },
-    await clubReach(tx, dateColumn(isoDate(ctx.now))))
+    await clubReach(tx, dateColumn(localDate(ctx.clubZone, ctx.now))))
   if (far) return bad(far.field, far.message)
   if (input.productId !== null && (await tx.cureProduct.count({ where: { id: input.productId } })) === 0) return bad('productId', 'This cure product is not there any more')
   if (input.where === 'places' && (await tx.place.count({ where: { id: { in: input.places } } })) !== new Set(input.places).size) return bad('places', 'One of these places is not there any more')

@@ -4,7 +4,7 @@ import type { ConditionGate, CureStage, StageOverride } from '../../../core/cure
 import type { Finished, Link, ResourceNeed, TaskSpec, Wash, Work } from '../../../core/schedule/problem.ts'
 import { celsius, minutes, type Instant } from '../../../core/units/index.ts'
 import type { LinkRow, TaskRow } from '../queries/rows.ts'
-import { isoDate, toInstant } from './times.ts'
+import { isoDate, toInstant } from '../../../platform/times.ts'
 import { nothingLogged, washLeft, workLeft, type Logged } from './work-left.ts'
 
 export const bayId = (placeId: string): string => `bay:${placeId}`

@@ -1,5 +1,5 @@
 import type { Reader } from '../../../platform/database.ts'
-import { isoDate } from '../facts/times.ts'
+import { isoDate } from '../../../platform/times.ts'
 import type { FormValues } from './task-form.ts'
 
 /** A build as its form sends it. */

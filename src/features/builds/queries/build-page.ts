@@ -1,6 +1,6 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
-import { isoDate } from '../facts/times.ts'
+import { isoDate } from '../../../platform/times.ts'
 import { taskStates, type TaskState } from './task-states.ts'
 
 /** What every page of a build shows of it. */

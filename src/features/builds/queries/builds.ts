@@ -1,5 +1,5 @@
 import type { Reader } from '../../../platform/database.ts'
-import { isoDate } from '../facts/times.ts'
+import { isoDate } from '../../../platform/times.ts'
 import { taskStates, type TaskState } from './task-states.ts'
 import { visibleTo } from './visible.ts'
 

@@ -4,7 +4,7 @@ import type { Instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { offsetTable } from '../../../platform/zone.ts'
 import { bayId, endOfDay, linkSpec, placesOf, taskSpec, type ShapeContext } from '../facts/core-shape.ts'
-import { toDate, toInstant } from '../facts/times.ts'
+import { toDate, toInstant } from '../../../platform/times.ts'
 import { dustyEnds, linkRows, loggedByTask, taskRows, type TaskRow } from './rows.ts'
 
 export type PlanningWindow = { now: Instant; from: Instant; until: Instant }

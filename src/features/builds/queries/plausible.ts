@@ -9,7 +9,7 @@ const minutesOf = (time: string): number => (time === '24:00' ? 1440 : (parseHm(
 /** The longest session entered from today on, weekly series and own hours at home with it; null when none is entered. */
 export async function clubReach(db: Reader, today: Date): Promise<ClubReach> {
   const [members, sessions, series, own] = [
-    await db.member.count({ where: { isActive: true } }),
+    await db.member.count({ where: { isActive: true, isMinor: false } }),
     await db.session.findMany({ where: { date: { gte: today }, state: { not: 'cancelled' } }, select: { starts: true, ends: true }, distinct: ['starts', 'ends'] }),
     await db.series.findMany({ where: { untilOn: { gte: today } }, select: { name: true, starts: true, ends: true } }),
     await db.ownHours.findMany({ where: { OR: [{ untilOn: null }, { untilOn: { gte: today } }] }, select: { fromTime: true, toTime: true } }),

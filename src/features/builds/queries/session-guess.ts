@@ -1,6 +1,6 @@
 import type { Reader } from '../../../platform/database.ts'
 import { comingSessions } from '../../sessions/public.ts'
-import { toInstant } from '../facts/times.ts'
+import { toInstant } from '../../../platform/times.ts'
 
 /** The session in which a stretch of work most likely lay: the one it overlaps, else none. */
 export async function guessSession(db: Reader, start: Date, elapsedMin: number): Promise<string | null> {

@@ -1,7 +1,7 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { hoursField } from '../facts/parse-hours.ts'
-import { isoDate } from '../facts/times.ts'
+import { isoDate } from '../../../platform/times.ts'
 
 /** A task as its form sends it. */
 export type FormValues = Record<string, string | string[]>

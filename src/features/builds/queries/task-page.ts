@@ -1,7 +1,7 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { memberNames } from '../../members/public.ts'
-import { toInstant } from '../facts/times.ts'
+import { toInstant } from '../../../platform/times.ts'
 import { shortestApplication } from '../facts/work-left.ts'
 import { buildHead } from './build-page.ts'
 import { taskStates } from './task-states.ts'

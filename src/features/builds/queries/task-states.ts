@@ -6,7 +6,7 @@ import type { Reader } from '../../../platform/database.ts'
 import { offsetTable } from '../../../platform/zone.ts'
 import { loadCureProducts } from '../../stores/public.ts'
 import { overridesOf } from '../facts/core-shape.ts'
-import { isoDate, toInstant } from '../facts/times.ts'
+import { isoDate, localDate, toInstant } from '../../../platform/times.ts'
 import { STATE_WORDS, why, type StateFacts } from '../facts/state-words.ts'
 import { stateOf, type StateLink, type StateTask } from '../facts/task-state.ts'
 import { nothingLogged, shortestApplication, washLeft, workLeft } from '../facts/work-left.ts'
@@ -44,7 +44,7 @@ export async function taskStates(db: Reader, buildIds: readonly string[], now: D
   ]
   const films = await filmsOf(db, rows.filter((row) => isWanted(row, links, rows, at)), at)
   const words = clubWords(club, at)
-  const today = isoDate(now)
+  const today = localDate(club.zone, now)
   // Releases lie in the next years, if anywhere.
   const zone = offsetTable(club.zone, instant(at - 400 * MINUTES_PER_DAY), instant(at + 800 * MINUTES_PER_DAY))
   const missing = new Map(

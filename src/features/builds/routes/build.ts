@@ -15,7 +15,7 @@ import { saveMeasurements } from '../commands/measurements.ts'
 import { beyondReach } from '../facts/plausible.ts'
 import { readMeasured } from '../facts/measured.ts'
 import { materialSums, personMinutes } from '../facts/sums.ts'
-import { dateColumn, isoDate } from '../facts/times.ts'
+import { dateColumn, localDate } from '../../../platform/times.ts'
 import { jobListByKey } from '../job-lists/index.ts'
 import { buildChoices, buildValues } from '../queries/build-form.ts'
 import { buildHead, buildPage, startedPage } from '../queries/build-page.ts'
@@ -37,7 +37,7 @@ export function buildRoutes(app: FastifyInstance, deps: Deps): void {
 
   app.get('/builds/:buildId/started', VIEW, async (req, reply) => {
     const { tasks, ...page } = await startedPage(db, idOf(req))
-    const reach = await clubReach(db, dateColumn(isoDate(deps.clock.now())))
+    const reach = await clubReach(db, dateColumn(localDate(found(req.club).zone, deps.clock.now())))
     // Fewer hands than would be welcome is no hindrance.
     const beyond = tasks.flatMap((t) => ({ id: t.id, far: beyondReach(t, reach) })).flatMap(({ id, far }) => (far && far.field !== 'handsTo' ? [{ id, message: far.message }] : []))
     return reply.view(Started, {

@@ -9,8 +9,7 @@ import { logWork, reverseWork } from '../commands/log-work.ts'
 import { finishTask, reopenTask, stateLeft, tickStep } from '../commands/progress.ts'
 import { taskUrl } from '../commands/task.ts'
 import { sayWash } from '../commands/wash.ts'
-import { localNow, localToDate } from '../facts/local.ts'
-import { toDate } from '../facts/times.ts'
+import { localMoment, localParts, toDate } from '../../../platform/times.ts'
 import { guessSession, sessionStart } from '../queries/session-guess.ts'
 import { CoatForm, CorrectCoatForm, FindingForm, FinishForm, LeftForm, LogHoursForm, NoForm, ReverseForm, TickForm, WashForm } from '../schemas/logging.ts'
 import { idsOf, taskView, type FormName } from './task-view.ts'
@@ -64,15 +63,15 @@ const done = ({ buildId, taskId }: Ids, said: Said, anchor: string): Result<Done
 
 /** A local day and time; today and now where left empty. */
 function momentOf(ctx: Ctx, day: string | null, time: string | null): Date {
-  const here = localNow(ctx.clubZone, ctx.now)
-  return day === null && time === null ? ctx.now : localToDate(ctx.clubZone, day ?? here.date, time ?? here.time)
+  const here = localParts(ctx.clubZone, ctx.now)
+  return day === null && time === null ? ctx.now : localMoment(ctx.clubZone, day ?? here.date, time ?? here.time)
 }
 
 /** When a stretch of work began: as said; on an earlier day without a time, with its session; else it ended just now. */
 async function startOf(tx: Tx, ctx: Ctx, { day, from }: { day: string | null; from: string | null }): Promise<Date | null> {
-  const here = localNow(ctx.clubZone, ctx.now)
-  if (from !== null) return localToDate(ctx.clubZone, day ?? here.date, from)
+  const here = localParts(ctx.clubZone, ctx.now)
+  if (from !== null) return localMoment(ctx.clubZone, day ?? here.date, from)
   if (day === null || day === here.date) return null
-  const start = await sessionStart(tx, localToDate(ctx.clubZone, day, '12:00'), day)
-  return start === null ? localToDate(ctx.clubZone, day, '12:00') : toDate(start)
+  const start = await sessionStart(tx, localMoment(ctx.clubZone, day, '12:00'), day)
+  return start === null ? localMoment(ctx.clubZone, day, '12:00') : toDate(start)
 }

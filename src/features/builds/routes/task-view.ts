@@ -5,7 +5,7 @@ import { found } from '../../../platform/errors.ts'
 import { isUuid } from '../../../platform/request.ts'
 import type { Refusal, Typed } from '../../../platform/write.ts'
 import { FINDINGS } from '../facts/findings.ts'
-import { localNow } from '../facts/local.ts'
+import { localParts } from '../../../platform/times.ts'
 import { taskPage } from '../queries/task-page.ts'
 
 /** Which form of the task's page was refused. */
@@ -25,6 +25,6 @@ export function taskView({ db, clock }: Deps) {
     const now = clock.now()
     const model = await taskPage(db, buildId, taskId, now)
     const findings = Object.entries(FINDINGS).map(([name, { label, how }]) => ({ name, label, how }))
-    return reply.view(TaskPage, { ...model, findings, today: localNow(found(req.club).zone, now), sent }, { status: sent?.refusal.status ?? 200 })
+    return reply.view(TaskPage, { ...model, findings, today: localParts(found(req.club).zone, now), sent }, { status: sent?.refusal.status ?? 200 })
   }
 }

@@ -4,7 +4,7 @@ import type { Tx } from '../../../platform/database.ts'
 import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import type { CompetenceInput, Held } from '../schemas.ts'
-import { dateColumn } from '../times.ts'
+import { dateColumn } from '../../../platform/times.ts'
 
 type Answer = Promise<Result<Done, Refusal>>
 

@@ -1,5 +1,5 @@
 import type { Reader } from '../../../platform/database.ts'
-import { isoDate } from '../times.ts'
+import { isoDate } from '../../../platform/times.ts'
 
 export type MemberLine = Awaited<ReturnType<typeof memberList>>[number]
 

@@ -3,7 +3,7 @@ import type { HeldCompetence } from '../../../core/schedule/problem.ts'
 import { instant, MINUTES_PER_DAY } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { offsetTable } from '../../../platform/zone.ts'
-import { isoDate } from '../times.ts'
+import { isoDate } from '../../../platform/times.ts'
 
 export type PersonRow = {
   readonly id: string

@@ -7,10 +7,10 @@ import { write } from '../../../platform/write.ts'
 import { addCompetence, saveCompetence } from '../commands/competences.ts'
 import { competenceList } from '../queries/members.ts'
 import { CompetenceForm, EditCompetenceForm } from '../schemas.ts'
-import { localToday } from '../times.ts'
+import { localDate } from '../../../platform/times.ts'
 
 export default function routes(app: FastifyInstance, { db, clock }: Deps): void {
-  const page = async (req: FastifyRequest) => ({ competences: await competenceList(db), today: localToday(req.club?.zone ?? 'UTC', clock.now()) })
+  const page = async (req: FastifyRequest) => ({ competences: await competenceList(db), today: localDate(req.club?.zone ?? 'UTC', clock.now()) })
   const idOf = (req: FastifyRequest) => {
     const { id } = req.params as { id: string }
     return found(isUuid(id) ? id : null)

@@ -10,7 +10,7 @@ import { dropCompetence, holdCompetence } from '../commands/competences.ts'
 import { invite, newMember, saveMember } from '../commands/members.ts'
 import { memberList, memberPage } from '../queries/members.ts'
 import { HeldForm, MemberForm, NewMemberForm, NoForm } from '../schemas.ts'
-import { localToday } from '../times.ts'
+import { localDate } from '../../../platform/times.ts'
 
 const view = { config: { may: 'members.view' } }
 const edit = { config: { may: 'members.edit' } }
@@ -22,7 +22,7 @@ const idOf = (req: FastifyRequest, name = 'id'): string => {
 
 export default function routes(app: FastifyInstance, { db, clock, config, signIn }: Deps): void {
   const base = (req: FastifyRequest) => (config.publicUrl ?? `${req.protocol}://${req.host}`).replace(/\/$/, '')
-  const today = (req: FastifyRequest) => localToday(req.club?.zone ?? 'UTC', clock.now())
+  const today = (req: FastifyRequest) => localDate(req.club?.zone ?? 'UTC', clock.now())
   const page = async (req: FastifyRequest, more: { form?: 'member' | 'held'; refusal?: Refusal; typed?: Typed } = {}) =>
     ({ member: found(await memberPage(db, idOf(req))), today: today(req), ...more })
 

@@ -1,7 +1,7 @@
 import { daysBetween, union, weekdayOf } from '../../../core/calendar/index.ts'
 import { instant, type Instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
-import { dateColumn, hoursOf, isoDate, toInstant, zoneOnDate } from '../times.ts'
+import { dateColumn, hoursOf, isoDate, toInstant, today, zoneOnDate } from '../times.ts'
 import { comingSessions, type ComingSession } from './coming.ts'
 import { loadPresence, mayHoldKeys } from './planning.ts'
 import { sites, type SiteRow } from './workshop.ts'
@@ -26,26 +26,28 @@ const ENDING = 28
 const PAST = 8
 
 export async function sessionList(db: Reader, memberId: string, now: Date, count: number): Promise<SessionList> {
+  const { zone } = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
+  const day = today(zone, now)
   const sessions = await comingSessions(db, now, count, true)
   const answers = new Map((await db.attendance.findMany({ where: { memberId, sessionId: { in: sessions.map((s) => s.id) } } })).map((a) => [a.sessionId, a]))
   const presence = await presenceAt(db, now, sessions)
   const minors = new Set((await db.member.findMany({ where: { isMinor: true }, select: { id: true } })).map((m) => m.id))
-  const series = await db.series.findMany({ where: { OR: [{ goesOn: true }, { untilOn: { gte: dateColumn(isoDate(now)) } }] }, orderBy: [{ weekday: 'asc' }, { starts: 'asc' }, { id: 'asc' }] })
+  const series = await db.series.findMany({ where: { OR: [{ goesOn: true }, { untilOn: { gte: dateColumn(day) } }] }, orderBy: [{ weekday: 'asc' }, { starts: 'asc' }, { id: 'asc' }] })
   return {
     sessions: sessions.map((s) => {
       const there = presence.get(s.id) ?? new Map<string, never[]>()
       return { ...s, mine: answers.get(s.id) ?? null, myHours: there.get(memberId) ?? [], counted: [...there.keys()].filter((id) => !minors.has(id)).length, keyless: s.state === 'planned' && there.size === 0 }
     }),
-    past: await pastSessions(db, now, sessions),
-    series: series.map((s) => ({ ...s, untilOn: isoDate(s.untilOn), isEnding: s.goesOn && daysBetween(isoDate(now), isoDate(s.untilOn)) < ENDING })),
+    past: await pastSessions(db, day, sessions),
+    series: series.map((s) => ({ ...s, untilOn: isoDate(s.untilOn), isEnding: s.goesOn && daysBetween(day, isoDate(s.untilOn)) < ENDING })),
     hasSites: (await db.site.count()) > 0,
   }
 }
 
 /** The last ones that are over, newest first. */
-async function pastSessions(db: Reader, now: Date, coming: readonly { id: string }[]): Promise<PastLine[]> {
+async function pastSessions(db: Reader, day: string, coming: readonly { id: string }[]): Promise<PastLine[]> {
   const rows = await db.session.findMany({
-    where: { date: { lte: now }, id: { notIn: coming.map((s) => s.id) } },
+    where: { date: { lte: dateColumn(day) }, id: { notIn: coming.map((s) => s.id) } },
     select: { id: true, title: true, date: true, starts: true, ends: true, state: true, _count: { select: { attendance: { where: { cameAt: { not: null } } } } } },
     orderBy: [{ date: 'desc' }, { starts: 'desc' }, { id: 'asc' }], take: PAST,
   })
