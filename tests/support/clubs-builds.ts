@@ -101,7 +101,7 @@ class Draft {
     const task: TaskSpec = {
       id: `${this.buildId}-t${this.tasks.length + 1}`, buildId: this.buildId, smallest: null,
       setUp: minutes(d.pick([0, 0, 10, 15])), clearUp: minutes(d.pick([0, 0, 5, 20])),
-      places: this.places(), resources: [], competences: [], gate: null, dusty: false, release: null, productId: null,
+      places: this.places(), resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, materials: [],
       startedAt: null, finished: null, ...over,
     }
     this.tasks.push(task)

@@ -60,7 +60,7 @@ export function randomClub(seed: number, sizes: ClubSizes = CLUB): Problem {
     }
   }
   return {
-    now: ground.now, horizon: ground.horizon, zone: BERLIN, people: ground.people, products,
+    now: ground.now, horizon: ground.horizon, zone: BERLIN, people: ground.people, materials: [], products,
     places: placesOf(d, ground, weeks, firstDay), resources: resourcesOf(d, ground, counts.length),
     builds: drafts.map((b) => b.build), tasks, links: drafts.flatMap((b) => b.links), holds: drafts.flatMap((b) => b.holds),
     fixed: drafts.flatMap((b) => b.fixed), previous: [], missedWindowCost: minutes(d.pick([0, 1440, 4320, 4320, 10_080])),

@@ -12,7 +12,7 @@ export const together = (length: number, hands: number): Work => ({ kind: 'toget
 export const unattended = (length: number): Work => ({ kind: 'unattended', minutes: minutes(length) })
 
 export const task = (id: string, over: Partial<TaskSpec> = {}): TaskSpec => ({
-  id, buildId: 'boat', release: null, productId: null, startedAt: null, finished: null, work: shared(60), smallest: null,
+  id, buildId: 'boat', release: null, productId: null, materials: [], startedAt: null, finished: null, work: shared(60), smallest: null,
   setUp: minutes(0), clearUp: minutes(0), places: ['shop'], resources: [], competences: [], gate: null, dusty: false, ...over,
 })
 export const wash = (id: string, over: Partial<Wash> = {}): Wash => ({
@@ -35,7 +35,7 @@ export const after = (from: string, to: string, lag = 0): Link => ({ id: `${from
 
 export const problem = (over: Partial<Problem> = {}): Problem => ({
   now: instant(0), horizon: hour(24 * 28), zone: [{ from: instant(0), offset: 0 }], people: [person('ann', [9, 17])], places: [place()],
-  resources: [], products: [], builds: [build()], tasks: [], links: [], holds: [], fixed: [], previous: [], missedWindowCost: minutes(4320), ...over,
+  resources: [], materials: [], products: [], builds: [build()], tasks: [], links: [], holds: [], fixed: [], previous: [], missedWindowCost: minutes(4320), ...over,
 })
 
 /** The plan, which the independent checker must find without fault. */

@@ -69,7 +69,7 @@ export const taskId = (i: number): string => `a${String(i).padStart(4, '0')}`
 export function problemOf(x: Instance): Problem {
   const horizon = x.activities.reduce((sum, a, i) => sum + Math.max(a.duration, ...x.arcs.filter((r) => r.from === i).map((r) => r.lag)), 1)
   const tasks = x.activities.map((a, i): TaskSpec => ({
-    id: taskId(i), buildId: 'build', release: null, productId: null, startedAt: null, finished: null,
+    id: taskId(i), buildId: 'build', release: null, productId: null, materials: [], startedAt: null, finished: null,
     work: { kind: 'unattended', minutes: minutes(a.duration) }, smallest: null, setUp: minutes(0), clearUp: minutes(0),
     places: [], resources: a.needs.flatMap((amount, r) => (amount > 0 ? [{ resourceId: `r${r}`, amount, until: null }] : [])),
     competences: [], gate: null, dusty: false,
@@ -81,7 +81,7 @@ export function problemOf(x: Instance): Problem {
       : { id, kind: 'lag', from: taskId(a.to), to: taskId(a.from), edge: 'start', min: null, max: minutes(-a.lag) }
   })
   return {
-    now: instant(0), horizon: instant(horizon), zone: [{ from: instant(0), offset: 0 }], people: [], places: [], products: [],
+    now: instant(0), horizon: instant(horizon), zone: [{ from: instant(0), offset: 0 }], people: [], places: [], materials: [], products: [],
     resources: x.capacities.map((count, r) => ({ id: `r${r}`, siteId: null, capacity: [{ from: instant(0), count }] })),
     builds: [{ id: 'build', priority: 1, launchTarget: null, paused: false, team: [], launchTaskId: taskId(x.activities.length - 1) }],
     tasks, links, holds: [], fixed: [], previous: [], missedWindowCost: minutes(0),

@@ -32,7 +32,7 @@ export function smallProblem(seed: number): Problem {
   })
   const { tasks, links } = tasksOf(d, people.length)
   return {
-    now, horizon: instant(now + DAYS * DAY), zone: UTC, people, products: [product],
+    now, horizon: instant(now + DAYS * DAY), zone: UTC, people, materials: [], products: [product],
     places: [
       {
         id: 'shop', siteId: 'club', closures: [], climate: [{ from: now, value: { air, dewPoint: celsius(-40) } }], surfaceOffset: celsius(-2),
@@ -62,7 +62,8 @@ function tasksOf(d: Dice, people: number): { tasks: TaskSpec[]; links: Link[] } 
     const task: TaskSpec = {
       id: `t${tasks.length + 1}`, buildId: 'b', smallest: null, setUp: minutes(d.pick([0, 0, 10])), clearUp: minutes(d.pick([0, 0, 10])),
       places: ['shop'],
-      resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, startedAt: null, finished: null, ...over,
+      resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, materials: [],
+      startedAt: null, finished: null, ...over,
     }
     tasks.push(task)
     return task

@@ -9,7 +9,7 @@ const SHOWN = 3
 /** The lines that the page after a write shows. */
 export function movedLines(answer: Answer, again: string, club: PageClub | null, now: Date): Moved[] {
   if (answer.state === 'waiting') return [{ text: 'The plan is being worked out; look again in a moment.', href: again, poll: again }]
-  const w = { names: answer.names, times: timeWords(club, now) }
+  const w = { names: answer.names, times: timeWords(club, now), club }
   if (answer.state === 'failed') return [{ text: failureWords(w, answer.failed) }]
   const moves = [...answer.moves].sort(byNearness)
   if (moves.length === 0) return [{ text: 'The plan was worked out anew: nothing moves.' }]

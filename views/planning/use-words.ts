@@ -6,5 +6,5 @@ import type { Words } from './words.ts'
 /** What this page makes its sentences with. */
 export function useWords(names: NameBook): Words {
   const { club, now } = usePage()
-  return { names, times: timeWords(club, now) }
+  return { names, times: timeWords(club, now), club }
 }

@@ -9,6 +9,8 @@ export interface Plan {
   readonly met: readonly MetWindow[]
   readonly unplanned: readonly Unplanned[]
   readonly dropped: readonly DroppedPiece[]
+  /** How each need of material is served; in order of task, material, and structural first. */
+  readonly needs: readonly NeedOutcome[]
   readonly score: Score
   /** 'optimal': proved best; 'infeasible': some task provably can't be placed in any plan. */
   readonly status: 'optimal' | 'feasible' | 'infeasible'
@@ -66,6 +68,8 @@ export type Binding =
   | { readonly kind: 'dust'; readonly placeId: string; readonly taskId: string | null; /** true: this coat waits for dust; false: this dusty task waits for a film */ readonly settling: boolean }
   | { readonly kind: 'gate'; readonly placeId: string; readonly limit: 'cold' | 'hot' | 'humid' | 'dew' }
   | { readonly kind: 'stretch'; /** no earlier stretch of presence is long enough */ readonly minutes: Minutes }
+  /** Not covered before `at`: `short` of it is taken as ordered now (thousandths of the unit); 0: it waits for what is under way. */
+  | { readonly kind: 'material'; readonly materialId: string; readonly short: number; readonly at: Instant }
   | { readonly kind: 'choice' }
 
 export interface BuildOutcome {
@@ -103,9 +107,27 @@ export type UnplannedReason =
   | { readonly kind: 'lag'; readonly linkId: string }
   | { readonly kind: 'held'; readonly resourceId: string; readonly holdId: string }
   | { readonly kind: 'before'; readonly taskId: string }
+  /** Not covered before `at`, after which it can't be done within the planned time. */
+  | { readonly kind: 'material'; readonly materialId: string; readonly at: Instant }
   | { readonly kind: 'horizon' }
   | { readonly kind: 'demand-exceeds-capacity'; readonly resourceId: string }
   | { readonly kind: 'circle'; readonly taskIds: readonly string[] }
+
+/** One need of material of one task, and how it is served. Amounts in thousandths of the item's unit. */
+export interface NeedOutcome {
+  readonly taskId: string
+  readonly materialId: string
+  readonly amount: number
+  readonly structural: boolean
+  /** Start of the task in the plan that has all material free; null: that plan leaves it out. */
+  readonly wanted: Instant | null
+  /** When the last of what serves it is here; not after now: all of it is on hand. */
+  readonly covered: Instant
+  /** What is taken as ordered now, ... */
+  readonly short: number
+  /** ... and when it would be here; null: nothing is short. */
+  readonly shortArrives: Instant | null
+}
 
 export interface DroppedPiece { readonly taskId: string; readonly start: Instant; readonly why: 'pinned' | 'frozen' | 'under-way'; readonly fault: Fault }
 

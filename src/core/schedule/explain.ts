@@ -1,6 +1,6 @@
 /** From the found state to the answer: pieces with reasons and floats, builds with chains and bounds, windows, what is left out. */
 import { instant, minutes, type Instant } from '../units/index.ts'
-import type { Binding, BuildOutcome, DroppedPiece, MetWindow, MissedWindow, Piece, Plan, Score, Unplanned } from './answer.ts'
+import type { Binding, BuildOutcome, DroppedPiece, MetWindow, MissedWindow, NeedOutcome, Piece, Plan, Score, Unplanned } from './answer.ts'
 import { bindingOf, linkBinding } from './bind.ts'
 import type { Bounds } from './bounds.ts'
 import { floatsOf, type Node } from './floats.ts'
@@ -17,6 +17,7 @@ export interface Told {
   readonly score: Score
   readonly bounds: Bounds
   readonly dropped: readonly DroppedPiece[]
+  readonly needs: readonly NeedOutcome[]
   readonly schedules: number
   readonly origin: number
 }
@@ -67,7 +68,10 @@ export function explain(model: Model, told: Told): Plan {
   }
   const out = model.jobs.some((j) => j.washOf < 0 && !j.done && !j.paused && st.status[j.index] === FAILED && provablyOut(bounds, j.index))
   return {
-    pieces, builds, met, missed, unplanned, dropped: told.dropped.map((d) => ({ ...d, start: shifted(d.start) })), score: told.score,
+    pieces, builds, met, missed, unplanned, dropped: told.dropped.map((d) => ({ ...d, start: shifted(d.start) })), needs: told.needs.map((n) => ({
+      ...n, wanted: n.wanted === null ? null : shifted(n.wanted), covered: shifted(n.covered),
+      shortArrives: n.shortArrives === null ? null : shifted(n.shortArrives),
+    })), score: told.score,
     status: out ? 'infeasible' : nothingLess(model, told.score, bounds) ? 'optimal' : 'feasible', schedules: told.schedules,
   }
 }
@@ -99,7 +103,7 @@ function isProjected(model: Model, d: Draft): boolean {
 function shift(b: Binding, origin: number): Binding {
   const t = (x: number): Instant => instant(x + origin)
   switch (b.kind) {
-    case 'release': case 'link': case 'cure': return { ...b, at: t(b.at) }
+    case 'release': case 'link': case 'cure': case 'material': return { ...b, at: t(b.at) }
     case 'window': return { ...b, opens: t(b.opens), closes: b.closes === null ? null : t(b.closes) }
     case 'nobody-here': case 'place': return { ...b, until: t(b.until) }
     case 'resource': return { ...b, until: b.until === null ? null : t(b.until) }

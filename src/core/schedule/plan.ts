@@ -110,7 +110,7 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
     enough: (score: Score) => nothingLess(model, score, bounds),
   })
   return ok(explain(model, {
-    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, origin: parsed.value.origin,
+    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, needs: [], origin: parsed.value.origin,
     schedules: Math.max(1, Math.ceil(best.assignments / count)),
   }))
 }

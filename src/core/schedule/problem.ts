@@ -47,6 +47,15 @@
  * a >= f or b + settle <= c. A dust-free stage that the product lacks or never reaches is never. Coats already wet (facts) and dusty work
  * just done (`lastDust`) count too. A coat is not its own wash.
  *
+ * MATERIAL: a task that is not finished, of a build not paused, needs `materials`: what it still takes from the stores; washes need none.
+ * - Needs are served one task after another: first tasks that have a fixed piece, by their start; then the others by priority of their build
+ *   (higher first), then by start, then by build id and task id. Start: of the task's first piece in the plan that has all material free;
+ *   a task that this plan leaves out comes last of its kind.
+ * - A need takes from the supplies that fit it, earliest first: structural ones from 'structure' only; the others from 'any' as long as there is
+ *   some, then from 'structure'. What is not covered is taken as ordered now, here at now + leadTime, fit for structure.
+ * - A need is `covered` at the latest arrival of what serves it, and no piece of the task starts before all its needs are. A task that keeps a
+ *   fixed piece is exempt: a person said so; it is only shown short.
+ *
  * FIXED pieces (frozen, pinned, under way) are kept exactly, or dropped with the reason when a fact makes them impossible. People overrule
  * the planner: more hands, hands from elsewhere and pieces shorter than `smallest` are fine. How a piece began before now is history
  * (links, gate, release); what it does from now on counts. A kept piece of an indivisible task must do its work.
@@ -65,6 +74,7 @@ export interface Problem {
   readonly people: readonly Person[]
   readonly places: readonly Place[]
   readonly resources: readonly Resource[]
+  readonly materials: readonly Material[]
   readonly products: readonly CureProduct[]
   readonly builds: readonly BuildSpec[]
   readonly tasks: readonly TaskSpec[]
@@ -120,6 +130,22 @@ export interface Resource {
   readonly capacity: readonly { readonly from: Instant; readonly count: number }[]
 }
 
+/** An item of the stores that tasks use up. Amounts are whole thousandths of its unit (mg, ul, mm, 1/1000 m2, 1/1000 piece). */
+export interface Material {
+  readonly id: string
+  /** On hand (`at` not after now) and under way. No two with the same `at` and `fit`. */
+  readonly supplies: readonly Supply[]
+  /** From ordering it to having it. */
+  readonly leadTime: Minutes
+}
+export interface Supply {
+  readonly at: Instant
+  readonly amount: number
+  /** 'any': not for structural needs. */
+  readonly fit: 'structure' | 'any'
+}
+export interface MaterialNeed { readonly materialId: string; readonly amount: number; readonly structural: boolean }
+
 export interface BuildSpec {
   readonly id: string
   /** Weight of its launch in the objective, > 0. */
@@ -158,6 +184,8 @@ export interface TaskSpec extends Doing {
   readonly release: Instant | null
   /** Cure product of a coat or glue-up (then smallest is null), else null. */
   readonly productId: string | null
+  /** What the task still takes from the stores; amounts of equal material and use are added up. */
+  readonly materials: readonly MaterialNeed[]
   /** Work still to do, in `work`; facts: */
   readonly startedAt: Instant | null
   readonly finished: Finished | null

@@ -13,6 +13,8 @@ export type NameBook = {
   /** Tools by id; a bay is `bay:<placeId>` and found through its place. */
   readonly tools: ReadonlyMap<string, string>
   readonly competences: ReadonlyMap<string, string>
+  /** Items of the stores; unit as their rows have it: g, ml, m, m2, pcs. */
+  readonly items: ReadonlyMap<string, { readonly name: string; readonly unit: string }>
 }
 
 /** Where and when one piece is meant to be. */

@@ -21,7 +21,7 @@ function faults(p: Problem, rows: readonly Row[], over: Partial<Plan> = {}): str
     }
   })
   const plan: Plan = {
-    pieces, builds: [], missed: [], met: [], unplanned: [], dropped: [], status: 'feasible', schedules: 1,
+    pieces, builds: [], missed: [], met: [], unplanned: [], dropped: [], needs: [], status: 'feasible', schedules: 1,
     score: { unplanned: 0, lateness: 0, launches: 0, moves: 0, brokenUp: 0 }, ...over,
   }
   return check(p, plan).map((f) => f.rule).filter((r) => r !== 'outcome' && r !== 'score')
@@ -239,7 +239,7 @@ test('texts tell local time, also over a change of clocks', () => {
       placeId: 'shop', fixed: null, projected: false, binding: { kind: 'choice' }, float: minutes(0), freeFloat: minutes(0),
     }],
     builds: [{ buildId: 'boat', launch: instant(150), lowerBound: hour(0), late: minutes(0), chain: ['a/1'] }],
-    missed: [], met: [], unplanned: [], dropped: [], status: 'feasible', schedules: 1,
+    missed: [], met: [], unplanned: [], dropped: [], needs: [], status: 'feasible', schedules: 1,
     score: { unplanned: 0, lateness: 0, launches: 150, moves: 0, brokenUp: 0 },
   })
   expect(found.map((f) => f.rule)).toEqual(['presence'])

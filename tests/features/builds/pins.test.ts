@@ -39,7 +39,7 @@ const loadProblem = async (): Promise<Problem> => {
   const builds = await loadBuildsForPlanning(club.db, w)
   const presence = await loadPresence(club.db, w)
   return {
-    now, horizon: w.until, zone: await loadZone(club.db, w.from, w.until), missedWindowCost: minutes(3 * 1440), previous: [], products: await loadCureProducts(club.db),
+    now, horizon: w.until, zone: await loadZone(club.db, w.from, w.until), missedWindowCost: minutes(3 * 1440), previous: [], materials: [], products: await loadCureProducts(club.db),
     people: (await loadPeople(club.db)).map((p) => ({ id: p.id, helpsAnyone: p.helpsAnyone, competences: p.competences, presence: presence.get(p.id) ?? [] })),
     places: (await loadPlaces(club.db, w)).places.map((p) => ({ ...p, lastDust: builds.lastDust.get(p.id) ?? null })), resources: await loadResources(club.db, w),
     builds: builds.builds, tasks: builds.tasks, links: builds.links, holds: builds.holds, fixed: builds.pins,

@@ -8,7 +8,7 @@ import type { StoredPiece } from '../../../src/features/planning/model.ts'
 const NOW = instant(660)
 const task = (over: Partial<TaskSpec> = {}): TaskSpec => ({
   id: 't', buildId: 'b', work: { kind: 'shared', work: minutes(240), handsFrom: 1, handsTo: 2 }, smallest: minutes(30), setUp: minutes(10), clearUp: minutes(5), places: ['floor'],
-  resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, startedAt: null, finished: null, ...over,
+  resources: [], competences: [], gate: null, dusty: false, release: null, productId: null, materials: [], startedAt: null, finished: null, ...over,
 })
 const piece = (over: Partial<StoredPiece> = {}): StoredPiece => ({
   pieceId: 't/1', buildId: 'b', taskId: 't', start: 600, end: 735, people: ['ann', 'ben'], supervisor: null, placeId: 'floor', fixed: null, projected: false,

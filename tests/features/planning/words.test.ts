@@ -24,6 +24,7 @@ const names: NameBook = {
   places: new Map([['floor', 'Main floor'], ['tent', 'Paint tent']]),
   tools: new Map([['router', 'Router']]),
   competences: new Map([['saw', 'bandsaw']]),
+  items: new Map([['resin', { name: 'Epoxy resin', unit: 'g' }], ['ply', { name: '6 mm ply', unit: 'pcs' }]]),
 }
 const w: Words = { names, times: timeWords({ zone: 'Europe/Berlin', locale: 'en-GB' }, NOW) }
 

@@ -1,9 +1,11 @@
 import type { CureStage } from '../../../src/core/cure/types.ts'
 import type { NameBook } from '../../../src/features/planning/model.ts'
+import { amount } from '../../shared/format.ts'
+import type { PageClub } from '../../shared/page-context.ts'
 import { list, type TimeWords } from '../../shared/times.ts'
 
-/** What a sentence is made with: names and the club's clock. */
-export type Words = { readonly names: NameBook; readonly times: TimeWords }
+/** What a sentence is made with: names, the club's clock, and its units (else metric). */
+export type Words = { readonly names: NameBook; readonly times: TimeWords; readonly club?: PageClub | null }
 
 const WASH = 'wash:'
 const BAY = 'bay:'
@@ -29,6 +31,14 @@ export const peopleNames = (w: Words, ids: readonly string[]): string => (ids.le
 export function resourceName({ names }: Words, id: string): string {
   if (id.startsWith(BAY)) return `a bay in ${names.places.get(id.slice(BAY.length)) ?? 'the workshop'}`
   return names.tools.get(id) ?? 'a tool that is gone'
+}
+
+export const itemName = ({ names }: Words, id: string): string => names.items.get(id)?.name ?? 'material that is gone from the stores'
+
+/** "800 g Epoxy resin", from thousandths of the item's unit. */
+export function amountOf(w: Words, id: string, thousandths: number): string {
+  const item = w.names.items.get(id)
+  return item ? `${amount(thousandths / 1000, item.unit, w.club)} ${item.name}` : itemName(w, id)
 }
 
 /** What a coat is by then: "… is dust-free". */

@@ -1,7 +1,7 @@
 import type { Binding } from '../../../src/core/schedule/answer.ts'
 import type { FixedWhy, Reasoned, Slot, Window } from '../../../src/features/planning/model.ts'
 import { duration } from '../../shared/times.ts'
-import { competenceName, placeName, resourceName, STAGE, taskName, type Words } from './names.ts'
+import { amountOf, competenceName, itemName, placeName, resourceName, STAGE, taskName, type Words } from './names.ts'
 
 /** "Sat 14:00", or the week alone where people are only assumed to come. */
 export const when = ({ times }: Words, slot: Slot): string => (slot.projected ? times.week(slot.start) : times.dayTime(slot.start))
@@ -22,8 +22,8 @@ export function reason(here: Words, piece: Reasoned & { readonly projected?: boo
 }
 
 /** Where people are only assumed to come, a day and an hour would claim too much. */
-function byWeek({ names, times }: Words): Words {
-  return { names, times: { ...times, dayTime: times.week, timeOr: times.week, day: times.week } }
+function byWeek({ times, ...w }: Words): Words {
+  return { ...w, times: { ...times, dayTime: times.week, timeOr: times.week, day: times.week } }
 }
 
 function openTime({ times }: Words, window: Window, piece: Reasoned): string {
@@ -65,6 +65,8 @@ function bindingReason(w: Words, binding: Binding, piece: Reasoned): string {
       return dustReason(w, binding)
     case 'gate':
       return `before that, ${gateReason(placeName(w, binding.placeId), binding.limit)}`
+    case 'material':
+      return materialReason(w, binding)
     case 'stretch':
       return `it takes ${duration(binding.minutes)} in one go, and no stretch before is long enough`
     case 'choice':
@@ -100,6 +102,11 @@ function dustReason(w: Words, binding: Extract<Binding, { kind: 'dust' }>): stri
   const task = binding.taskId === null ? null : taskName(w, binding.taskId)
   if (binding.settling) return `dust ${task ? `from ${task} ` : ''}has to settle in ${place} first`
   return `it makes dust, and ${task ?? 'a coat'} in ${place} is still wet`
+}
+
+function materialReason(w: Words, { materialId, short, at }: Extract<Binding, { kind: 'material' }>): string {
+  if (short === 0) return `it waits for ${itemName(w, materialId)} that is on order, here ${w.times.day(at)}`
+  return `it waits for ${amountOf(w, materialId, short)}; ordered today, here ${w.times.day(at)}`
 }
 
 export type GateLimit = 'cold' | 'hot' | 'humid' | 'dew'

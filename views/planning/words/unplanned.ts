@@ -1,7 +1,7 @@
 import type { UnplannedReason } from '../../../src/core/schedule/answer.ts'
 import type { FixedWhy } from '../../../src/features/planning/model.ts'
 import { duration, list, plural } from '../../shared/times.ts'
-import { competenceName, resourceName, STAGE, taskName, type Words } from './names.ts'
+import { competenceName, itemName, resourceName, STAGE, taskName, type Words } from './names.ts'
 
 const COLD: Record<'cold' | 'hot' | 'humid' | 'dew', string> = {
   cold: 'it never gets warm enough for it while people are here: heat the place, or take a product for the cold',
@@ -40,6 +40,8 @@ export function unplannedReason(w: Words, reason: UnplannedReason): string {
       return `${resourceName(w, reason.resourceId)} is held for other work all the time. Free it, or get another`
     case 'before':
       return `it comes after ${taskName(w, reason.taskId)}, which can’t be planned either`
+    case 'material':
+      return `it waits for ${itemName(w, reason.materialId)}, which would not be here before ${w.times.day(reason.at)}. Get it sooner, or free what other boats have been promised`
     case 'horizon':
       return 'there are not enough hours for it in the next two years. More people or more sessions would help'
     case 'demand-exceeds-capacity':

@@ -94,6 +94,7 @@ export function taskSpec(task: TaskRow, c: ShapeContext): TaskSpec {
     dusty: task.dusty,
     release: task.releaseOn === null ? null : startOfDay(c.zone, task.releaseOn),
     productId,
+    materials: [],
     startedAt: task.startedAt === null ? null : toInstant(task.startedAt),
     finished: finishedOf(task, c),
   }

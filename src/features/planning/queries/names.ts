@@ -26,5 +26,6 @@ export async function nameBook(db: Reader, buildIds: readonly string[]): Promise
     places: byId(places),
     tools: byId(tools),
     competences: byId(competences),
+    items: new Map(),
   }
 }

@@ -61,7 +61,7 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
     siteOf: new Map(places.map((p) => [p.id, p.siteId])), washWork: washWork(builds),
   }
   const shared = {
-    now, horizon, zone, resources, products,
+    now, horizon, zone, resources, materials: [], products,
     people: people.map((p) => ({ id: p.id, helpsAnyone: p.helpsAnyone, competences: p.competences, presence: presence.get(p.id) ?? [] })),
     places: places.map((p) => ({ ...p, lastDust: builds.lastDust.get(p.id) ?? null })),
     builds: builds.builds, tasks: builds.tasks, links: builds.links, holds: builds.holds,
