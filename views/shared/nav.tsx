@@ -9,7 +9,7 @@ const ENTRIES: readonly { section: Section; href: string; text: string; under: r
   { section: 'builds', href: '/builds', text: 'Builds', under: ['/builds'] },
   { section: 'sessions', href: '/sessions', text: 'Sessions', under: ['/sessions'] },
   { section: 'workshop', href: '/workshop', text: 'Workshop', under: ['/workshop', '/overnight'] },
-  { section: 'stores', href: '/stores/cure-products', text: 'Stores', under: ['/stores'] },
+  { section: 'stores', href: '/stores', text: 'Stores', under: ['/stores'] },
   { section: 'members', href: '/members', text: 'Members', under: ['/members', '/competences', '/club'] },
   { section: 'me', href: '/me', text: 'Me', under: ['/me', '/my-times'] },
 ]

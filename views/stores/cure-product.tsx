@@ -1,5 +1,5 @@
 import type { CureStage } from '../../src/core/cure/types.ts'
-import type { ProductPageModel } from '../../src/features/stores/queries.ts'
+import type { ProductPageModel } from '../../src/features/stores/queries/products.ts'
 import { Breadcrumb, ButtonLink, ButtonRow, Caution, DefinitionRows, ErrorSummary, format, Layout, Notice, plural, Sheet, Table, TapForm, usePage, type FormRefusal } from '../shared/index.ts'
 import { KIND_WORDS, lagWords } from './words.ts'
 

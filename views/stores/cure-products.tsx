@@ -1,4 +1,4 @@
-import type { ProductLine } from '../../src/features/stores/queries.ts'
+import type { ProductLine } from '../../src/features/stores/queries/products.ts'
 import { ButtonLink, ButtonRow, Empty, ErrorSummary, format, Layout, Notice, Table, Tag, TapForm, usePage, type FormRefusal } from '../shared/index.ts'
 import { KIND_WORDS, lagWords } from './words.ts'
 

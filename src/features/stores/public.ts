@@ -1,4 +1,4 @@
-export { seedCureProducts } from './commands.ts'
-export type { NamedCureProduct } from './core-shape.ts'
-export { defaultCureProducts } from './defaults.ts'
-export { loadCureProducts, productChoices, type ProductChoice } from './queries.ts'
+export { seedCureProducts } from './commands/products.ts'
+export type { NamedCureProduct } from './queries/core-shape.ts'
+export { defaultCureProducts } from './commands/defaults.ts'
+export { loadCureProducts, productChoices, type ProductChoice } from './queries/products.ts'

@@ -266,3 +266,113 @@ export type Secret = Prisma.SecretModel
  * What the first plan of each week meant for it; kept when the pieces of old plans are pruned.
  */
 export type BuildWeek = Prisma.BuildWeekModel
+/**
+ * Model PlanNeed
+ * What a coming task still needs of an item, by the plan: what serves it, and from when.
+ */
+export type PlanNeed = Prisma.PlanNeedModel
+/**
+ * Model MaterialName
+ * Which item a material's name in a job list means in this club; mixed: the system of the task's own cure product.
+ */
+export type MaterialName = Prisma.MaterialNameModel
+/**
+ * Model Supplier
+ * 
+ */
+export type Supplier = Prisma.SupplierModel
+/**
+ * Model Item
+ * A kind of material. Quantities (*_milli) are whole thousandths of its unit: mg, µl, mm, 1/1000 m², 1/1000 piece.
+ */
+export type Item = Prisma.ItemModel
+/**
+ * Model ItemPack
+ * 
+ */
+export type ItemPack = Prisma.ItemPackModel
+/**
+ * Model System
+ * A cure product's resin and hardener in the stores; the ratio and densities are the product's own.
+ */
+export type System = Prisma.SystemModel
+/**
+ * Model Holder
+ * Who has stock: the club (one row, memberId null) or a member.
+ */
+export type Holder = Prisma.HolderModel
+/**
+ * Model Lot
+ * One delivery of an item.
+ */
+export type Lot = Prisma.LotModel
+/**
+ * Model LotTest
+ * What a person found out about a lot past its date.
+ */
+export type LotTest = Prisma.LotTestModel
+/**
+ * Model StockEntry
+ * The ledger: only ever added to. Signs: what comes to the holder is positive.
+ */
+export type StockEntry = Prisma.StockEntryModel
+/**
+ * Model StockAccount
+ * Kept by a trigger on stock_entry; never written by hand. Layers ([{q, v}], oldest first) are core's and must add up to both.
+ */
+export type StockAccount = Prisma.StockAccountModel
+/**
+ * Model LotBalance
+ * Kept by a trigger on stock_entry; never written by hand.
+ */
+export type LotBalance = Prisma.LotBalanceModel
+/**
+ * Model StockReview
+ * The storekeeper has looked at a stocktake entry that somebody booked at the shelf.
+ */
+export type StockReview = Prisma.StockReviewModel
+/**
+ * Model StockCount
+ * A stocktake: what the book said and what was counted.
+ */
+export type StockCount = Prisma.StockCountModel
+/**
+ * Model StockCountLine
+ * 
+ */
+export type StockCountLine = Prisma.StockCountLineModel
+/**
+ * Model Batch
+ * One mixing of resin; its draws point at it.
+ */
+export type Batch = Prisma.BatchModel
+/**
+ * Model StockOrder
+ * 
+ */
+export type StockOrder = Prisma.StockOrderModel
+/**
+ * Model OrderLine
+ * 
+ */
+export type OrderLine = Prisma.OrderLineModel
+/**
+ * Model CostRuleChange
+ * The costing rule from an instant on.
+ */
+export type CostRuleChange = Prisma.CostRuleChangeModel
+/**
+ * Model Settlement
+ * Charges that were settled together.
+ */
+export type Settlement = Prisma.SettlementModel
+/**
+ * Model SettlementLine
+ * What a build or a member owes by it: its own charges, and its share of shared use.
+ */
+export type SettlementLine = Prisma.SettlementLineModel
+/**
+ * Model SettlementEntry
+ * An entry is settled once.
+ */
+export type SettlementEntry = Prisma.SettlementEntryModel

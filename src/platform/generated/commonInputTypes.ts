@@ -670,6 +670,125 @@ export type BigIntNullableWithAggregatesFilter<$PrismaModel = never> = {
   _max?: Prisma.NestedBigIntNullableFilter<$PrismaModel>
 }
 
+export type EnumItemKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.ItemKind | Prisma.EnumItemKindFieldRefInput<$PrismaModel>
+  in?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumItemKindFilter<$PrismaModel> | $Enums.ItemKind
+}
+
+export type EnumStockUnitFilter<$PrismaModel = never> = {
+  equals?: $Enums.StockUnit | Prisma.EnumStockUnitFieldRefInput<$PrismaModel>
+  in?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  notIn?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumStockUnitFilter<$PrismaModel> | $Enums.StockUnit
+}
+
+export type EnumItemKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.ItemKind | Prisma.EnumItemKindFieldRefInput<$PrismaModel>
+  in?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumItemKindWithAggregatesFilter<$PrismaModel> | $Enums.ItemKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumItemKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumItemKindFilter<$PrismaModel>
+}
+
+export type EnumStockUnitWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.StockUnit | Prisma.EnumStockUnitFieldRefInput<$PrismaModel>
+  in?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  notIn?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumStockUnitWithAggregatesFilter<$PrismaModel> | $Enums.StockUnit
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumStockUnitFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumStockUnitFilter<$PrismaModel>
+}
+
+export type EnumLotStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.LotState | Prisma.EnumLotStateFieldRefInput<$PrismaModel>
+  in?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLotStateFilter<$PrismaModel> | $Enums.LotState
+}
+
+export type EnumLotStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LotState | Prisma.EnumLotStateFieldRefInput<$PrismaModel>
+  in?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLotStateWithAggregatesFilter<$PrismaModel> | $Enums.LotState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLotStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLotStateFilter<$PrismaModel>
+}
+
+export type EnumEntryKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.EntryKind | Prisma.EnumEntryKindFieldRefInput<$PrismaModel>
+  in?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumEntryKindFilter<$PrismaModel> | $Enums.EntryKind
+}
+
+export type EnumCostRuleFilter<$PrismaModel = never> = {
+  equals?: $Enums.CostRule | Prisma.EnumCostRuleFieldRefInput<$PrismaModel>
+  in?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  notIn?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumCostRuleFilter<$PrismaModel> | $Enums.CostRule
+}
+
+export type EnumLoanKindNullableFilter<$PrismaModel = never> = {
+  equals?: $Enums.LoanKind | Prisma.EnumLoanKindFieldRefInput<$PrismaModel> | null
+  in?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel> | $Enums.LoanKind | null
+}
+
+export type EnumEntryKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.EntryKind | Prisma.EnumEntryKindFieldRefInput<$PrismaModel>
+  in?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumEntryKindWithAggregatesFilter<$PrismaModel> | $Enums.EntryKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumEntryKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumEntryKindFilter<$PrismaModel>
+}
+
+export type EnumCostRuleWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.CostRule | Prisma.EnumCostRuleFieldRefInput<$PrismaModel>
+  in?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  notIn?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumCostRuleWithAggregatesFilter<$PrismaModel> | $Enums.CostRule
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumCostRuleFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumCostRuleFilter<$PrismaModel>
+}
+
+export type EnumLoanKindNullableWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LoanKind | Prisma.EnumLoanKindFieldRefInput<$PrismaModel> | null
+  in?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumLoanKindNullableWithAggregatesFilter<$PrismaModel> | $Enums.LoanKind | null
+  _count?: Prisma.NestedIntNullableFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel>
+}
+
+export type EnumOrderStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.OrderState | Prisma.EnumOrderStateFieldRefInput<$PrismaModel>
+  in?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumOrderStateFilter<$PrismaModel> | $Enums.OrderState
+}
+
+export type EnumOrderStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.OrderState | Prisma.EnumOrderStateFieldRefInput<$PrismaModel>
+  in?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumOrderStateWithAggregatesFilter<$PrismaModel> | $Enums.OrderState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
+}
+
 export type NestedIntFilter<$PrismaModel = never> = {
   equals?: number | Prisma.IntFieldRefInput<$PrismaModel>
   in?: number[] | Prisma.ListIntFieldRefInput<$PrismaModel>
@@ -1257,6 +1376,125 @@ export type NestedBigIntNullableWithAggregatesFilter<$PrismaModel = never> = {
   _sum?: Prisma.NestedBigIntNullableFilter<$PrismaModel>
   _min?: Prisma.NestedBigIntNullableFilter<$PrismaModel>
   _max?: Prisma.NestedBigIntNullableFilter<$PrismaModel>
+}
+
+export type NestedEnumItemKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.ItemKind | Prisma.EnumItemKindFieldRefInput<$PrismaModel>
+  in?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumItemKindFilter<$PrismaModel> | $Enums.ItemKind
+}
+
+export type NestedEnumStockUnitFilter<$PrismaModel = never> = {
+  equals?: $Enums.StockUnit | Prisma.EnumStockUnitFieldRefInput<$PrismaModel>
+  in?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  notIn?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumStockUnitFilter<$PrismaModel> | $Enums.StockUnit
+}
+
+export type NestedEnumItemKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.ItemKind | Prisma.EnumItemKindFieldRefInput<$PrismaModel>
+  in?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ItemKind[] | Prisma.ListEnumItemKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumItemKindWithAggregatesFilter<$PrismaModel> | $Enums.ItemKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumItemKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumItemKindFilter<$PrismaModel>
+}
+
+export type NestedEnumStockUnitWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.StockUnit | Prisma.EnumStockUnitFieldRefInput<$PrismaModel>
+  in?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  notIn?: $Enums.StockUnit[] | Prisma.ListEnumStockUnitFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumStockUnitWithAggregatesFilter<$PrismaModel> | $Enums.StockUnit
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumStockUnitFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumStockUnitFilter<$PrismaModel>
+}
+
+export type NestedEnumLotStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.LotState | Prisma.EnumLotStateFieldRefInput<$PrismaModel>
+  in?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLotStateFilter<$PrismaModel> | $Enums.LotState
+}
+
+export type NestedEnumLotStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LotState | Prisma.EnumLotStateFieldRefInput<$PrismaModel>
+  in?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LotState[] | Prisma.ListEnumLotStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLotStateWithAggregatesFilter<$PrismaModel> | $Enums.LotState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLotStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLotStateFilter<$PrismaModel>
+}
+
+export type NestedEnumEntryKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.EntryKind | Prisma.EnumEntryKindFieldRefInput<$PrismaModel>
+  in?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumEntryKindFilter<$PrismaModel> | $Enums.EntryKind
+}
+
+export type NestedEnumCostRuleFilter<$PrismaModel = never> = {
+  equals?: $Enums.CostRule | Prisma.EnumCostRuleFieldRefInput<$PrismaModel>
+  in?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  notIn?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumCostRuleFilter<$PrismaModel> | $Enums.CostRule
+}
+
+export type NestedEnumLoanKindNullableFilter<$PrismaModel = never> = {
+  equals?: $Enums.LoanKind | Prisma.EnumLoanKindFieldRefInput<$PrismaModel> | null
+  in?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel> | $Enums.LoanKind | null
+}
+
+export type NestedEnumEntryKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.EntryKind | Prisma.EnumEntryKindFieldRefInput<$PrismaModel>
+  in?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.EntryKind[] | Prisma.ListEnumEntryKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumEntryKindWithAggregatesFilter<$PrismaModel> | $Enums.EntryKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumEntryKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumEntryKindFilter<$PrismaModel>
+}
+
+export type NestedEnumCostRuleWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.CostRule | Prisma.EnumCostRuleFieldRefInput<$PrismaModel>
+  in?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  notIn?: $Enums.CostRule[] | Prisma.ListEnumCostRuleFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumCostRuleWithAggregatesFilter<$PrismaModel> | $Enums.CostRule
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumCostRuleFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumCostRuleFilter<$PrismaModel>
+}
+
+export type NestedEnumLoanKindNullableWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LoanKind | Prisma.EnumLoanKindFieldRefInput<$PrismaModel> | null
+  in?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.LoanKind[] | Prisma.ListEnumLoanKindFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumLoanKindNullableWithAggregatesFilter<$PrismaModel> | $Enums.LoanKind | null
+  _count?: Prisma.NestedIntNullableFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLoanKindNullableFilter<$PrismaModel>
+}
+
+export type NestedEnumOrderStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.OrderState | Prisma.EnumOrderStateFieldRefInput<$PrismaModel>
+  in?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumOrderStateFilter<$PrismaModel> | $Enums.OrderState
+}
+
+export type NestedEnumOrderStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.OrderState | Prisma.EnumOrderStateFieldRefInput<$PrismaModel>
+  in?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.OrderState[] | Prisma.ListEnumOrderStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumOrderStateWithAggregatesFilter<$PrismaModel> | $Enums.OrderState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
 }
 
 

@@ -117,3 +117,82 @@ export const RatioBy = {
 } as const
 
 export type RatioBy = (typeof RatioBy)[keyof typeof RatioBy]
+
+
+export const StockUnit = {
+  g: 'g',
+  ml: 'ml',
+  m: 'm',
+  m2: 'm2',
+  pcs: 'pcs'
+} as const
+
+export type StockUnit = (typeof StockUnit)[keyof typeof StockUnit]
+
+
+export const ItemKind = {
+  resin: 'resin',
+  hardener: 'hardener',
+  filler: 'filler',
+  cloth: 'cloth',
+  tape: 'tape',
+  ply: 'ply',
+  timber: 'timber',
+  fastener: 'fastener',
+  paint: 'paint',
+  solvent: 'solvent',
+  abrasive: 'abrasive',
+  protective: 'protective',
+  other: 'other'
+} as const
+
+export type ItemKind = (typeof ItemKind)[keyof typeof ItemKind]
+
+
+export const LotState = {
+  fresh: 'fresh',
+  test_first: 'test_first',
+  not_structural: 'not_structural',
+  discard: 'discard'
+} as const
+
+export type LotState = (typeof LotState)[keyof typeof LotState]
+
+
+export const EntryKind = {
+  receipt: 'receipt',
+  draw: 'draw',
+  return: 'return',
+  transfer: 'transfer',
+  write_off: 'write_off',
+  stocktake: 'stocktake',
+  price_correction: 'price_correction',
+  reversal: 'reversal'
+} as const
+
+export type EntryKind = (typeof EntryKind)[keyof typeof EntryKind]
+
+
+export const LoanKind = {
+  lend: 'lend',
+  give_back: 'give_back'
+} as const
+
+export type LoanKind = (typeof LoanKind)[keyof typeof LoanKind]
+
+
+export const CostRule = {
+  average: 'average',
+  fifo: 'fifo'
+} as const
+
+export type CostRule = (typeof CostRule)[keyof typeof CostRule]
+
+
+export const OrderState = {
+  open: 'open',
+  received: 'received',
+  cancelled: 'cancelled'
+} as const
+
+export type OrderState = (typeof OrderState)[keyof typeof OrderState]

@@ -441,7 +441,29 @@ export const ModelName = {
   PlanPiece: 'PlanPiece',
   PlanBuild: 'PlanBuild',
   Secret: 'Secret',
-  BuildWeek: 'BuildWeek'
+  BuildWeek: 'BuildWeek',
+  PlanNeed: 'PlanNeed',
+  MaterialName: 'MaterialName',
+  Supplier: 'Supplier',
+  Item: 'Item',
+  ItemPack: 'ItemPack',
+  System: 'System',
+  Holder: 'Holder',
+  Lot: 'Lot',
+  LotTest: 'LotTest',
+  StockEntry: 'StockEntry',
+  StockAccount: 'StockAccount',
+  LotBalance: 'LotBalance',
+  StockReview: 'StockReview',
+  StockCount: 'StockCount',
+  StockCountLine: 'StockCountLine',
+  Batch: 'Batch',
+  StockOrder: 'StockOrder',
+  OrderLine: 'OrderLine',
+  CostRuleChange: 'CostRuleChange',
+  Settlement: 'Settlement',
+  SettlementLine: 'SettlementLine',
+  SettlementEntry: 'SettlementEntry'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -457,7 +479,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek"
+    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek" | "planNeed" | "materialName" | "supplier" | "item" | "itemPack" | "system" | "holder" | "lot" | "lotTest" | "stockEntry" | "stockAccount" | "lotBalance" | "stockReview" | "stockCount" | "stockCountLine" | "batch" | "stockOrder" | "orderLine" | "costRuleChange" | "settlement" | "settlementLine" | "settlementEntry"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -3791,6 +3813,1634 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    PlanNeed: {
+      payload: Prisma.$PlanNeedPayload<ExtArgs>
+      fields: Prisma.PlanNeedFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.PlanNeedFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.PlanNeedFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        findFirst: {
+          args: Prisma.PlanNeedFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.PlanNeedFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        findMany: {
+          args: Prisma.PlanNeedFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>[]
+        }
+        create: {
+          args: Prisma.PlanNeedCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        createMany: {
+          args: Prisma.PlanNeedCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.PlanNeedCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>[]
+        }
+        delete: {
+          args: Prisma.PlanNeedDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        update: {
+          args: Prisma.PlanNeedUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        deleteMany: {
+          args: Prisma.PlanNeedDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.PlanNeedUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.PlanNeedUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>[]
+        }
+        upsert: {
+          args: Prisma.PlanNeedUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PlanNeedPayload>
+        }
+        aggregate: {
+          args: Prisma.PlanNeedAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregatePlanNeed>
+        }
+        groupBy: {
+          args: Prisma.PlanNeedGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PlanNeedGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.PlanNeedCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PlanNeedCountAggregateOutputType> | number
+        }
+      }
+    }
+    MaterialName: {
+      payload: Prisma.$MaterialNamePayload<ExtArgs>
+      fields: Prisma.MaterialNameFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.MaterialNameFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.MaterialNameFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        findFirst: {
+          args: Prisma.MaterialNameFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.MaterialNameFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        findMany: {
+          args: Prisma.MaterialNameFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>[]
+        }
+        create: {
+          args: Prisma.MaterialNameCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        createMany: {
+          args: Prisma.MaterialNameCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.MaterialNameCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>[]
+        }
+        delete: {
+          args: Prisma.MaterialNameDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        update: {
+          args: Prisma.MaterialNameUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        deleteMany: {
+          args: Prisma.MaterialNameDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.MaterialNameUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.MaterialNameUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>[]
+        }
+        upsert: {
+          args: Prisma.MaterialNameUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MaterialNamePayload>
+        }
+        aggregate: {
+          args: Prisma.MaterialNameAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateMaterialName>
+        }
+        groupBy: {
+          args: Prisma.MaterialNameGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MaterialNameGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.MaterialNameCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MaterialNameCountAggregateOutputType> | number
+        }
+      }
+    }
+    Supplier: {
+      payload: Prisma.$SupplierPayload<ExtArgs>
+      fields: Prisma.SupplierFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SupplierFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SupplierFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        findFirst: {
+          args: Prisma.SupplierFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SupplierFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        findMany: {
+          args: Prisma.SupplierFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>[]
+        }
+        create: {
+          args: Prisma.SupplierCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        createMany: {
+          args: Prisma.SupplierCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SupplierCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>[]
+        }
+        delete: {
+          args: Prisma.SupplierDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        update: {
+          args: Prisma.SupplierUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        deleteMany: {
+          args: Prisma.SupplierDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SupplierUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SupplierUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>[]
+        }
+        upsert: {
+          args: Prisma.SupplierUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SupplierPayload>
+        }
+        aggregate: {
+          args: Prisma.SupplierAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSupplier>
+        }
+        groupBy: {
+          args: Prisma.SupplierGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SupplierGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SupplierCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SupplierCountAggregateOutputType> | number
+        }
+      }
+    }
+    Item: {
+      payload: Prisma.$ItemPayload<ExtArgs>
+      fields: Prisma.ItemFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ItemFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ItemFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        findFirst: {
+          args: Prisma.ItemFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ItemFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        findMany: {
+          args: Prisma.ItemFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>[]
+        }
+        create: {
+          args: Prisma.ItemCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        createMany: {
+          args: Prisma.ItemCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ItemCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>[]
+        }
+        delete: {
+          args: Prisma.ItemDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        update: {
+          args: Prisma.ItemUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        deleteMany: {
+          args: Prisma.ItemDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ItemUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ItemUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>[]
+        }
+        upsert: {
+          args: Prisma.ItemUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPayload>
+        }
+        aggregate: {
+          args: Prisma.ItemAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateItem>
+        }
+        groupBy: {
+          args: Prisma.ItemGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ItemGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ItemCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ItemCountAggregateOutputType> | number
+        }
+      }
+    }
+    ItemPack: {
+      payload: Prisma.$ItemPackPayload<ExtArgs>
+      fields: Prisma.ItemPackFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ItemPackFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ItemPackFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        findFirst: {
+          args: Prisma.ItemPackFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ItemPackFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        findMany: {
+          args: Prisma.ItemPackFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>[]
+        }
+        create: {
+          args: Prisma.ItemPackCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        createMany: {
+          args: Prisma.ItemPackCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ItemPackCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>[]
+        }
+        delete: {
+          args: Prisma.ItemPackDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        update: {
+          args: Prisma.ItemPackUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        deleteMany: {
+          args: Prisma.ItemPackDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ItemPackUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ItemPackUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>[]
+        }
+        upsert: {
+          args: Prisma.ItemPackUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ItemPackPayload>
+        }
+        aggregate: {
+          args: Prisma.ItemPackAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateItemPack>
+        }
+        groupBy: {
+          args: Prisma.ItemPackGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ItemPackGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ItemPackCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ItemPackCountAggregateOutputType> | number
+        }
+      }
+    }
+    System: {
+      payload: Prisma.$SystemPayload<ExtArgs>
+      fields: Prisma.SystemFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SystemFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SystemFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        findFirst: {
+          args: Prisma.SystemFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SystemFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        findMany: {
+          args: Prisma.SystemFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>[]
+        }
+        create: {
+          args: Prisma.SystemCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        createMany: {
+          args: Prisma.SystemCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SystemCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>[]
+        }
+        delete: {
+          args: Prisma.SystemDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        update: {
+          args: Prisma.SystemUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        deleteMany: {
+          args: Prisma.SystemDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SystemUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SystemUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>[]
+        }
+        upsert: {
+          args: Prisma.SystemUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SystemPayload>
+        }
+        aggregate: {
+          args: Prisma.SystemAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSystem>
+        }
+        groupBy: {
+          args: Prisma.SystemGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SystemGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SystemCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SystemCountAggregateOutputType> | number
+        }
+      }
+    }
+    Holder: {
+      payload: Prisma.$HolderPayload<ExtArgs>
+      fields: Prisma.HolderFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.HolderFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.HolderFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        findFirst: {
+          args: Prisma.HolderFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.HolderFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        findMany: {
+          args: Prisma.HolderFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>[]
+        }
+        create: {
+          args: Prisma.HolderCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        createMany: {
+          args: Prisma.HolderCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.HolderCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>[]
+        }
+        delete: {
+          args: Prisma.HolderDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        update: {
+          args: Prisma.HolderUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        deleteMany: {
+          args: Prisma.HolderDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.HolderUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.HolderUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>[]
+        }
+        upsert: {
+          args: Prisma.HolderUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$HolderPayload>
+        }
+        aggregate: {
+          args: Prisma.HolderAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateHolder>
+        }
+        groupBy: {
+          args: Prisma.HolderGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.HolderGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.HolderCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.HolderCountAggregateOutputType> | number
+        }
+      }
+    }
+    Lot: {
+      payload: Prisma.$LotPayload<ExtArgs>
+      fields: Prisma.LotFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LotFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LotFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        findFirst: {
+          args: Prisma.LotFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LotFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        findMany: {
+          args: Prisma.LotFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>[]
+        }
+        create: {
+          args: Prisma.LotCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        createMany: {
+          args: Prisma.LotCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LotCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>[]
+        }
+        delete: {
+          args: Prisma.LotDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        update: {
+          args: Prisma.LotUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        deleteMany: {
+          args: Prisma.LotDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LotUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LotUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>[]
+        }
+        upsert: {
+          args: Prisma.LotUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotPayload>
+        }
+        aggregate: {
+          args: Prisma.LotAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLot>
+        }
+        groupBy: {
+          args: Prisma.LotGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LotCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotCountAggregateOutputType> | number
+        }
+      }
+    }
+    LotTest: {
+      payload: Prisma.$LotTestPayload<ExtArgs>
+      fields: Prisma.LotTestFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LotTestFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LotTestFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        findFirst: {
+          args: Prisma.LotTestFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LotTestFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        findMany: {
+          args: Prisma.LotTestFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>[]
+        }
+        create: {
+          args: Prisma.LotTestCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        createMany: {
+          args: Prisma.LotTestCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LotTestCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>[]
+        }
+        delete: {
+          args: Prisma.LotTestDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        update: {
+          args: Prisma.LotTestUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        deleteMany: {
+          args: Prisma.LotTestDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LotTestUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LotTestUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>[]
+        }
+        upsert: {
+          args: Prisma.LotTestUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotTestPayload>
+        }
+        aggregate: {
+          args: Prisma.LotTestAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLotTest>
+        }
+        groupBy: {
+          args: Prisma.LotTestGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotTestGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LotTestCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotTestCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockEntry: {
+      payload: Prisma.$StockEntryPayload<ExtArgs>
+      fields: Prisma.StockEntryFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockEntryFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockEntryFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        findFirst: {
+          args: Prisma.StockEntryFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockEntryFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        findMany: {
+          args: Prisma.StockEntryFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>[]
+        }
+        create: {
+          args: Prisma.StockEntryCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        createMany: {
+          args: Prisma.StockEntryCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockEntryCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>[]
+        }
+        delete: {
+          args: Prisma.StockEntryDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        update: {
+          args: Prisma.StockEntryUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        deleteMany: {
+          args: Prisma.StockEntryDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockEntryUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockEntryUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>[]
+        }
+        upsert: {
+          args: Prisma.StockEntryUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockEntryPayload>
+        }
+        aggregate: {
+          args: Prisma.StockEntryAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockEntry>
+        }
+        groupBy: {
+          args: Prisma.StockEntryGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockEntryGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockEntryCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockEntryCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockAccount: {
+      payload: Prisma.$StockAccountPayload<ExtArgs>
+      fields: Prisma.StockAccountFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockAccountFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockAccountFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        findFirst: {
+          args: Prisma.StockAccountFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockAccountFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        findMany: {
+          args: Prisma.StockAccountFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>[]
+        }
+        create: {
+          args: Prisma.StockAccountCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        createMany: {
+          args: Prisma.StockAccountCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockAccountCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>[]
+        }
+        delete: {
+          args: Prisma.StockAccountDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        update: {
+          args: Prisma.StockAccountUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        deleteMany: {
+          args: Prisma.StockAccountDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockAccountUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockAccountUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>[]
+        }
+        upsert: {
+          args: Prisma.StockAccountUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockAccountPayload>
+        }
+        aggregate: {
+          args: Prisma.StockAccountAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockAccount>
+        }
+        groupBy: {
+          args: Prisma.StockAccountGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockAccountGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockAccountCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockAccountCountAggregateOutputType> | number
+        }
+      }
+    }
+    LotBalance: {
+      payload: Prisma.$LotBalancePayload<ExtArgs>
+      fields: Prisma.LotBalanceFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LotBalanceFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LotBalanceFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        findFirst: {
+          args: Prisma.LotBalanceFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LotBalanceFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        findMany: {
+          args: Prisma.LotBalanceFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>[]
+        }
+        create: {
+          args: Prisma.LotBalanceCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        createMany: {
+          args: Prisma.LotBalanceCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LotBalanceCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>[]
+        }
+        delete: {
+          args: Prisma.LotBalanceDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        update: {
+          args: Prisma.LotBalanceUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        deleteMany: {
+          args: Prisma.LotBalanceDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LotBalanceUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LotBalanceUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>[]
+        }
+        upsert: {
+          args: Prisma.LotBalanceUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotBalancePayload>
+        }
+        aggregate: {
+          args: Prisma.LotBalanceAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLotBalance>
+        }
+        groupBy: {
+          args: Prisma.LotBalanceGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotBalanceGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LotBalanceCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotBalanceCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockReview: {
+      payload: Prisma.$StockReviewPayload<ExtArgs>
+      fields: Prisma.StockReviewFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockReviewFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockReviewFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        findFirst: {
+          args: Prisma.StockReviewFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockReviewFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        findMany: {
+          args: Prisma.StockReviewFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>[]
+        }
+        create: {
+          args: Prisma.StockReviewCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        createMany: {
+          args: Prisma.StockReviewCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockReviewCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>[]
+        }
+        delete: {
+          args: Prisma.StockReviewDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        update: {
+          args: Prisma.StockReviewUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        deleteMany: {
+          args: Prisma.StockReviewDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockReviewUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockReviewUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>[]
+        }
+        upsert: {
+          args: Prisma.StockReviewUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockReviewPayload>
+        }
+        aggregate: {
+          args: Prisma.StockReviewAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockReview>
+        }
+        groupBy: {
+          args: Prisma.StockReviewGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockReviewGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockReviewCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockReviewCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockCount: {
+      payload: Prisma.$StockCountPayload<ExtArgs>
+      fields: Prisma.StockCountFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockCountFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockCountFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        findFirst: {
+          args: Prisma.StockCountFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockCountFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        findMany: {
+          args: Prisma.StockCountFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>[]
+        }
+        create: {
+          args: Prisma.StockCountCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        createMany: {
+          args: Prisma.StockCountCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockCountCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>[]
+        }
+        delete: {
+          args: Prisma.StockCountDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        update: {
+          args: Prisma.StockCountUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        deleteMany: {
+          args: Prisma.StockCountDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockCountUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockCountUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>[]
+        }
+        upsert: {
+          args: Prisma.StockCountUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountPayload>
+        }
+        aggregate: {
+          args: Prisma.StockCountAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockCount>
+        }
+        groupBy: {
+          args: Prisma.StockCountGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockCountGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockCountCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockCountCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockCountLine: {
+      payload: Prisma.$StockCountLinePayload<ExtArgs>
+      fields: Prisma.StockCountLineFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockCountLineFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockCountLineFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        findFirst: {
+          args: Prisma.StockCountLineFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockCountLineFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        findMany: {
+          args: Prisma.StockCountLineFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>[]
+        }
+        create: {
+          args: Prisma.StockCountLineCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        createMany: {
+          args: Prisma.StockCountLineCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockCountLineCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>[]
+        }
+        delete: {
+          args: Prisma.StockCountLineDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        update: {
+          args: Prisma.StockCountLineUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        deleteMany: {
+          args: Prisma.StockCountLineDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockCountLineUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockCountLineUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>[]
+        }
+        upsert: {
+          args: Prisma.StockCountLineUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockCountLinePayload>
+        }
+        aggregate: {
+          args: Prisma.StockCountLineAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockCountLine>
+        }
+        groupBy: {
+          args: Prisma.StockCountLineGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockCountLineGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockCountLineCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockCountLineCountAggregateOutputType> | number
+        }
+      }
+    }
+    Batch: {
+      payload: Prisma.$BatchPayload<ExtArgs>
+      fields: Prisma.BatchFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.BatchFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.BatchFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        findFirst: {
+          args: Prisma.BatchFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.BatchFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        findMany: {
+          args: Prisma.BatchFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>[]
+        }
+        create: {
+          args: Prisma.BatchCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        createMany: {
+          args: Prisma.BatchCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.BatchCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>[]
+        }
+        delete: {
+          args: Prisma.BatchDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        update: {
+          args: Prisma.BatchUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        deleteMany: {
+          args: Prisma.BatchDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.BatchUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.BatchUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>[]
+        }
+        upsert: {
+          args: Prisma.BatchUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BatchPayload>
+        }
+        aggregate: {
+          args: Prisma.BatchAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateBatch>
+        }
+        groupBy: {
+          args: Prisma.BatchGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BatchGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.BatchCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BatchCountAggregateOutputType> | number
+        }
+      }
+    }
+    StockOrder: {
+      payload: Prisma.$StockOrderPayload<ExtArgs>
+      fields: Prisma.StockOrderFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StockOrderFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StockOrderFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        findFirst: {
+          args: Prisma.StockOrderFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StockOrderFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        findMany: {
+          args: Prisma.StockOrderFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>[]
+        }
+        create: {
+          args: Prisma.StockOrderCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        createMany: {
+          args: Prisma.StockOrderCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StockOrderCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>[]
+        }
+        delete: {
+          args: Prisma.StockOrderDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        update: {
+          args: Prisma.StockOrderUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        deleteMany: {
+          args: Prisma.StockOrderDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StockOrderUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StockOrderUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>[]
+        }
+        upsert: {
+          args: Prisma.StockOrderUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StockOrderPayload>
+        }
+        aggregate: {
+          args: Prisma.StockOrderAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStockOrder>
+        }
+        groupBy: {
+          args: Prisma.StockOrderGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockOrderGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StockOrderCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StockOrderCountAggregateOutputType> | number
+        }
+      }
+    }
+    OrderLine: {
+      payload: Prisma.$OrderLinePayload<ExtArgs>
+      fields: Prisma.OrderLineFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.OrderLineFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.OrderLineFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        findFirst: {
+          args: Prisma.OrderLineFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.OrderLineFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        findMany: {
+          args: Prisma.OrderLineFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>[]
+        }
+        create: {
+          args: Prisma.OrderLineCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        createMany: {
+          args: Prisma.OrderLineCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.OrderLineCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>[]
+        }
+        delete: {
+          args: Prisma.OrderLineDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        update: {
+          args: Prisma.OrderLineUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        deleteMany: {
+          args: Prisma.OrderLineDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.OrderLineUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.OrderLineUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>[]
+        }
+        upsert: {
+          args: Prisma.OrderLineUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OrderLinePayload>
+        }
+        aggregate: {
+          args: Prisma.OrderLineAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateOrderLine>
+        }
+        groupBy: {
+          args: Prisma.OrderLineGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.OrderLineGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.OrderLineCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.OrderLineCountAggregateOutputType> | number
+        }
+      }
+    }
+    CostRuleChange: {
+      payload: Prisma.$CostRuleChangePayload<ExtArgs>
+      fields: Prisma.CostRuleChangeFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.CostRuleChangeFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.CostRuleChangeFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        findFirst: {
+          args: Prisma.CostRuleChangeFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.CostRuleChangeFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        findMany: {
+          args: Prisma.CostRuleChangeFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>[]
+        }
+        create: {
+          args: Prisma.CostRuleChangeCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        createMany: {
+          args: Prisma.CostRuleChangeCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.CostRuleChangeCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>[]
+        }
+        delete: {
+          args: Prisma.CostRuleChangeDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        update: {
+          args: Prisma.CostRuleChangeUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        deleteMany: {
+          args: Prisma.CostRuleChangeDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.CostRuleChangeUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.CostRuleChangeUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>[]
+        }
+        upsert: {
+          args: Prisma.CostRuleChangeUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$CostRuleChangePayload>
+        }
+        aggregate: {
+          args: Prisma.CostRuleChangeAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateCostRuleChange>
+        }
+        groupBy: {
+          args: Prisma.CostRuleChangeGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.CostRuleChangeGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.CostRuleChangeCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.CostRuleChangeCountAggregateOutputType> | number
+        }
+      }
+    }
+    Settlement: {
+      payload: Prisma.$SettlementPayload<ExtArgs>
+      fields: Prisma.SettlementFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SettlementFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SettlementFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        findFirst: {
+          args: Prisma.SettlementFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SettlementFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        findMany: {
+          args: Prisma.SettlementFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>[]
+        }
+        create: {
+          args: Prisma.SettlementCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        createMany: {
+          args: Prisma.SettlementCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SettlementCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>[]
+        }
+        delete: {
+          args: Prisma.SettlementDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        update: {
+          args: Prisma.SettlementUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        deleteMany: {
+          args: Prisma.SettlementDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SettlementUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SettlementUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>[]
+        }
+        upsert: {
+          args: Prisma.SettlementUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementPayload>
+        }
+        aggregate: {
+          args: Prisma.SettlementAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSettlement>
+        }
+        groupBy: {
+          args: Prisma.SettlementGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SettlementCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementCountAggregateOutputType> | number
+        }
+      }
+    }
+    SettlementLine: {
+      payload: Prisma.$SettlementLinePayload<ExtArgs>
+      fields: Prisma.SettlementLineFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SettlementLineFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SettlementLineFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        findFirst: {
+          args: Prisma.SettlementLineFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SettlementLineFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        findMany: {
+          args: Prisma.SettlementLineFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>[]
+        }
+        create: {
+          args: Prisma.SettlementLineCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        createMany: {
+          args: Prisma.SettlementLineCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SettlementLineCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>[]
+        }
+        delete: {
+          args: Prisma.SettlementLineDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        update: {
+          args: Prisma.SettlementLineUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        deleteMany: {
+          args: Prisma.SettlementLineDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SettlementLineUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SettlementLineUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>[]
+        }
+        upsert: {
+          args: Prisma.SettlementLineUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementLinePayload>
+        }
+        aggregate: {
+          args: Prisma.SettlementLineAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSettlementLine>
+        }
+        groupBy: {
+          args: Prisma.SettlementLineGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementLineGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SettlementLineCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementLineCountAggregateOutputType> | number
+        }
+      }
+    }
+    SettlementEntry: {
+      payload: Prisma.$SettlementEntryPayload<ExtArgs>
+      fields: Prisma.SettlementEntryFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SettlementEntryFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SettlementEntryFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        findFirst: {
+          args: Prisma.SettlementEntryFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SettlementEntryFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        findMany: {
+          args: Prisma.SettlementEntryFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>[]
+        }
+        create: {
+          args: Prisma.SettlementEntryCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        createMany: {
+          args: Prisma.SettlementEntryCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SettlementEntryCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>[]
+        }
+        delete: {
+          args: Prisma.SettlementEntryDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        update: {
+          args: Prisma.SettlementEntryUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        deleteMany: {
+          args: Prisma.SettlementEntryDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SettlementEntryUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SettlementEntryUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>[]
+        }
+        upsert: {
+          args: Prisma.SettlementEntryUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SettlementEntryPayload>
+        }
+        aggregate: {
+          args: Prisma.SettlementEntryAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSettlementEntry>
+        }
+        groupBy: {
+          args: Prisma.SettlementEntryGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementEntryGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SettlementEntryCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SettlementEntryCountAggregateOutputType> | number
+        }
+      }
+    }
   }
 } & {
   other: {
@@ -3841,6 +5491,7 @@ export const ClubScalarFieldEnum = {
   surfaceOffset: 'surfaceOffset',
   countUsual: 'countUsual',
   planSchedules: 'planSchedules',
+  sharedBy: 'sharedBy',
   version: 'version',
   setUpAt: 'setUpAt'
 } as const
@@ -4275,7 +5926,10 @@ export const TaskMaterialScalarFieldEnum = {
   low: 'low',
   likely: 'likely',
   high: 'high',
-  rule: 'rule'
+  rule: 'rule',
+  itemId: 'itemId',
+  productId: 'productId',
+  structural: 'structural'
 } as const
 
 export type TaskMaterialScalarFieldEnum = (typeof TaskMaterialScalarFieldEnum)[keyof typeof TaskMaterialScalarFieldEnum]
@@ -4482,6 +6136,307 @@ export const BuildWeekScalarFieldEnum = {
 } as const
 
 export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
+
+
+export const PlanNeedScalarFieldEnum = {
+  planId: 'planId',
+  taskId: 'taskId',
+  itemId: 'itemId',
+  buildId: 'buildId',
+  structural: 'structural',
+  amountMilli: 'amountMilli',
+  wantedAt: 'wantedAt',
+  coveredAt: 'coveredAt',
+  shortMilli: 'shortMilli'
+} as const
+
+export type PlanNeedScalarFieldEnum = (typeof PlanNeedScalarFieldEnum)[keyof typeof PlanNeedScalarFieldEnum]
+
+
+export const MaterialNameScalarFieldEnum = {
+  name: 'name',
+  itemId: 'itemId',
+  mixed: 'mixed'
+} as const
+
+export type MaterialNameScalarFieldEnum = (typeof MaterialNameScalarFieldEnum)[keyof typeof MaterialNameScalarFieldEnum]
+
+
+export const SupplierScalarFieldEnum = {
+  id: 'id',
+  name: 'name',
+  address: 'address',
+  phone: 'phone',
+  note: 'note',
+  isActive: 'isActive',
+  version: 'version'
+} as const
+
+export type SupplierScalarFieldEnum = (typeof SupplierScalarFieldEnum)[keyof typeof SupplierScalarFieldEnum]
+
+
+export const ItemScalarFieldEnum = {
+  id: 'id',
+  name: 'name',
+  kind: 'kind',
+  unit: 'unit',
+  density: 'density',
+  widthMm: 'widthMm',
+  lengthMm: 'lengthMm',
+  thicknessMm: 'thicknessMm',
+  arealMass: 'arealMass',
+  shelf: 'shelf',
+  leadDays: 'leadDays',
+  safetyMilli: 'safetyMilli',
+  shelfLifeDays: 'shelfLifeDays',
+  openedLifeDays: 'openedLifeDays',
+  isShared: 'isShared',
+  supplierId: 'supplierId',
+  note: 'note',
+  signalWord: 'signalWord',
+  pictograms: 'pictograms',
+  hazards: 'hazards',
+  precautions: 'precautions',
+  isActive: 'isActive',
+  version: 'version'
+} as const
+
+export type ItemScalarFieldEnum = (typeof ItemScalarFieldEnum)[keyof typeof ItemScalarFieldEnum]
+
+
+export const ItemPackScalarFieldEnum = {
+  id: 'id',
+  itemId: 'itemId',
+  name: 'name',
+  qtyMilli: 'qtyMilli',
+  priceCents: 'priceCents',
+  orderCode: 'orderCode',
+  supplierId: 'supplierId',
+  isActive: 'isActive'
+} as const
+
+export type ItemPackScalarFieldEnum = (typeof ItemPackScalarFieldEnum)[keyof typeof ItemPackScalarFieldEnum]
+
+
+export const SystemScalarFieldEnum = {
+  productId: 'productId',
+  resinItemId: 'resinItemId',
+  hardenerItemId: 'hardenerItemId',
+  batchLimitMg: 'batchLimitMg',
+  scaleStepMg: 'scaleStepMg',
+  strokeResinMg: 'strokeResinMg',
+  strokeHardenerMg: 'strokeHardenerMg',
+  version: 'version'
+} as const
+
+export type SystemScalarFieldEnum = (typeof SystemScalarFieldEnum)[keyof typeof SystemScalarFieldEnum]
+
+
+export const HolderScalarFieldEnum = {
+  id: 'id',
+  memberId: 'memberId'
+} as const
+
+export type HolderScalarFieldEnum = (typeof HolderScalarFieldEnum)[keyof typeof HolderScalarFieldEnum]
+
+
+export const LotScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  itemId: 'itemId',
+  code: 'code',
+  supplierId: 'supplierId',
+  receivedOn: 'receivedOn',
+  openedOn: 'openedOn',
+  expiresOn: 'expiresOn',
+  state: 'state',
+  tareMg: 'tareMg',
+  note: 'note',
+  version: 'version'
+} as const
+
+export type LotScalarFieldEnum = (typeof LotScalarFieldEnum)[keyof typeof LotScalarFieldEnum]
+
+
+export const LotTestScalarFieldEnum = {
+  id: 'id',
+  lotId: 'lotId',
+  at: 'at',
+  memberId: 'memberId',
+  found: 'found',
+  state: 'state',
+  expiresOn: 'expiresOn'
+} as const
+
+export type LotTestScalarFieldEnum = (typeof LotTestScalarFieldEnum)[keyof typeof LotTestScalarFieldEnum]
+
+
+export const StockEntryScalarFieldEnum = {
+  id: 'id',
+  seq: 'seq',
+  kind: 'kind',
+  itemId: 'itemId',
+  lotId: 'lotId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli',
+  valueCents: 'valueCents',
+  rule: 'rule',
+  onDate: 'onDate',
+  at: 'at',
+  byId: 'byId',
+  why: 'why',
+  buildId: 'buildId',
+  taskId: 'taskId',
+  batchId: 'batchId',
+  chargedToId: 'chargedToId',
+  ofEntryId: 'ofEntryId',
+  reversesId: 'reversesId',
+  moveId: 'moveId',
+  loan: 'loan',
+  countId: 'countId',
+  orderId: 'orderId'
+} as const
+
+export type StockEntryScalarFieldEnum = (typeof StockEntryScalarFieldEnum)[keyof typeof StockEntryScalarFieldEnum]
+
+
+export const StockAccountScalarFieldEnum = {
+  itemId: 'itemId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli',
+  valueCents: 'valueCents',
+  layers: 'layers'
+} as const
+
+export type StockAccountScalarFieldEnum = (typeof StockAccountScalarFieldEnum)[keyof typeof StockAccountScalarFieldEnum]
+
+
+export const LotBalanceScalarFieldEnum = {
+  lotId: 'lotId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli'
+} as const
+
+export type LotBalanceScalarFieldEnum = (typeof LotBalanceScalarFieldEnum)[keyof typeof LotBalanceScalarFieldEnum]
+
+
+export const StockReviewScalarFieldEnum = {
+  entryId: 'entryId',
+  byId: 'byId',
+  at: 'at',
+  note: 'note'
+} as const
+
+export type StockReviewScalarFieldEnum = (typeof StockReviewScalarFieldEnum)[keyof typeof StockReviewScalarFieldEnum]
+
+
+export const StockCountScalarFieldEnum = {
+  id: 'id',
+  at: 'at',
+  byId: 'byId',
+  note: 'note'
+} as const
+
+export type StockCountScalarFieldEnum = (typeof StockCountScalarFieldEnum)[keyof typeof StockCountScalarFieldEnum]
+
+
+export const StockCountLineScalarFieldEnum = {
+  countId: 'countId',
+  lotId: 'lotId',
+  bookMilli: 'bookMilli',
+  countedMilli: 'countedMilli',
+  note: 'note'
+} as const
+
+export type StockCountLineScalarFieldEnum = (typeof StockCountLineScalarFieldEnum)[keyof typeof StockCountLineScalarFieldEnum]
+
+
+export const BatchScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  productId: 'productId',
+  buildId: 'buildId',
+  taskId: 'taskId',
+  mixedAt: 'mixedAt',
+  byId: 'byId',
+  massMg: 'massMg',
+  ratio: 'ratio',
+  note: 'note'
+} as const
+
+export type BatchScalarFieldEnum = (typeof BatchScalarFieldEnum)[keyof typeof BatchScalarFieldEnum]
+
+
+export const StockOrderScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  supplierId: 'supplierId',
+  orderedOn: 'orderedOn',
+  expectedOn: 'expectedOn',
+  state: 'state',
+  note: 'note',
+  byId: 'byId',
+  version: 'version'
+} as const
+
+export type StockOrderScalarFieldEnum = (typeof StockOrderScalarFieldEnum)[keyof typeof StockOrderScalarFieldEnum]
+
+
+export const OrderLineScalarFieldEnum = {
+  id: 'id',
+  orderId: 'orderId',
+  itemId: 'itemId',
+  packId: 'packId',
+  packs: 'packs',
+  qtyMilli: 'qtyMilli',
+  priceCents: 'priceCents',
+  receivedMilli: 'receivedMilli'
+} as const
+
+export type OrderLineScalarFieldEnum = (typeof OrderLineScalarFieldEnum)[keyof typeof OrderLineScalarFieldEnum]
+
+
+export const CostRuleChangeScalarFieldEnum = {
+  id: 'id',
+  rule: 'rule',
+  fromAt: 'fromAt',
+  byId: 'byId',
+  why: 'why'
+} as const
+
+export type CostRuleChangeScalarFieldEnum = (typeof CostRuleChangeScalarFieldEnum)[keyof typeof CostRuleChangeScalarFieldEnum]
+
+
+export const SettlementScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  at: 'at',
+  byId: 'byId',
+  sharedBy: 'sharedBy',
+  note: 'note'
+} as const
+
+export type SettlementScalarFieldEnum = (typeof SettlementScalarFieldEnum)[keyof typeof SettlementScalarFieldEnum]
+
+
+export const SettlementLineScalarFieldEnum = {
+  id: 'id',
+  settlementId: 'settlementId',
+  buildId: 'buildId',
+  memberId: 'memberId',
+  ownCents: 'ownCents',
+  sharedCents: 'sharedCents'
+} as const
+
+export type SettlementLineScalarFieldEnum = (typeof SettlementLineScalarFieldEnum)[keyof typeof SettlementLineScalarFieldEnum]
+
+
+export const SettlementEntryScalarFieldEnum = {
+  entryId: 'entryId',
+  settlementId: 'settlementId'
+} as const
+
+export type SettlementEntryScalarFieldEnum = (typeof SettlementEntryScalarFieldEnum)[keyof typeof SettlementEntryScalarFieldEnum]
 
 
 export const SortOrder = {
@@ -4796,6 +6751,104 @@ export type EnumLinkKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaM
 export type ListEnumLinkKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LinkKind[]'>
     
 
+
+/**
+ * Reference to a field of type 'ItemKind'
+ */
+export type EnumItemKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'ItemKind'>
+    
+
+
+/**
+ * Reference to a field of type 'ItemKind[]'
+ */
+export type ListEnumItemKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'ItemKind[]'>
+    
+
+
+/**
+ * Reference to a field of type 'StockUnit'
+ */
+export type EnumStockUnitFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'StockUnit'>
+    
+
+
+/**
+ * Reference to a field of type 'StockUnit[]'
+ */
+export type ListEnumStockUnitFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'StockUnit[]'>
+    
+
+
+/**
+ * Reference to a field of type 'LotState'
+ */
+export type EnumLotStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LotState'>
+    
+
+
+/**
+ * Reference to a field of type 'LotState[]'
+ */
+export type ListEnumLotStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LotState[]'>
+    
+
+
+/**
+ * Reference to a field of type 'EntryKind'
+ */
+export type EnumEntryKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'EntryKind'>
+    
+
+
+/**
+ * Reference to a field of type 'EntryKind[]'
+ */
+export type ListEnumEntryKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'EntryKind[]'>
+    
+
+
+/**
+ * Reference to a field of type 'CostRule'
+ */
+export type EnumCostRuleFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'CostRule'>
+    
+
+
+/**
+ * Reference to a field of type 'CostRule[]'
+ */
+export type ListEnumCostRuleFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'CostRule[]'>
+    
+
+
+/**
+ * Reference to a field of type 'LoanKind'
+ */
+export type EnumLoanKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LoanKind'>
+    
+
+
+/**
+ * Reference to a field of type 'LoanKind[]'
+ */
+export type ListEnumLoanKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LoanKind[]'>
+    
+
+
+/**
+ * Reference to a field of type 'OrderState'
+ */
+export type EnumOrderStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'OrderState'>
+    
+
+
+/**
+ * Reference to a field of type 'OrderState[]'
+ */
+export type ListEnumOrderStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'OrderState[]'>
+    
+
 /**
  * Batch Payload for updateMany & deleteMany & createMany
  */
@@ -4992,6 +7045,28 @@ export type GlobalOmitConfig = {
   planBuild?: Prisma.PlanBuildOmit
   secret?: Prisma.SecretOmit
   buildWeek?: Prisma.BuildWeekOmit
+  planNeed?: Prisma.PlanNeedOmit
+  materialName?: Prisma.MaterialNameOmit
+  supplier?: Prisma.SupplierOmit
+  item?: Prisma.ItemOmit
+  itemPack?: Prisma.ItemPackOmit
+  system?: Prisma.SystemOmit
+  holder?: Prisma.HolderOmit
+  lot?: Prisma.LotOmit
+  lotTest?: Prisma.LotTestOmit
+  stockEntry?: Prisma.StockEntryOmit
+  stockAccount?: Prisma.StockAccountOmit
+  lotBalance?: Prisma.LotBalanceOmit
+  stockReview?: Prisma.StockReviewOmit
+  stockCount?: Prisma.StockCountOmit
+  stockCountLine?: Prisma.StockCountLineOmit
+  batch?: Prisma.BatchOmit
+  stockOrder?: Prisma.StockOrderOmit
+  orderLine?: Prisma.OrderLineOmit
+  costRuleChange?: Prisma.CostRuleChangeOmit
+  settlement?: Prisma.SettlementOmit
+  settlementLine?: Prisma.SettlementLineOmit
+  settlementEntry?: Prisma.SettlementEntryOmit
 }
 
 /* Types for Logging */

@@ -95,7 +95,29 @@ export const ModelName = {
   PlanPiece: 'PlanPiece',
   PlanBuild: 'PlanBuild',
   Secret: 'Secret',
-  BuildWeek: 'BuildWeek'
+  BuildWeek: 'BuildWeek',
+  PlanNeed: 'PlanNeed',
+  MaterialName: 'MaterialName',
+  Supplier: 'Supplier',
+  Item: 'Item',
+  ItemPack: 'ItemPack',
+  System: 'System',
+  Holder: 'Holder',
+  Lot: 'Lot',
+  LotTest: 'LotTest',
+  StockEntry: 'StockEntry',
+  StockAccount: 'StockAccount',
+  LotBalance: 'LotBalance',
+  StockReview: 'StockReview',
+  StockCount: 'StockCount',
+  StockCountLine: 'StockCountLine',
+  Batch: 'Batch',
+  StockOrder: 'StockOrder',
+  OrderLine: 'OrderLine',
+  CostRuleChange: 'CostRuleChange',
+  Settlement: 'Settlement',
+  SettlementLine: 'SettlementLine',
+  SettlementEntry: 'SettlementEntry'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -125,6 +147,7 @@ export const ClubScalarFieldEnum = {
   surfaceOffset: 'surfaceOffset',
   countUsual: 'countUsual',
   planSchedules: 'planSchedules',
+  sharedBy: 'sharedBy',
   version: 'version',
   setUpAt: 'setUpAt'
 } as const
@@ -559,7 +582,10 @@ export const TaskMaterialScalarFieldEnum = {
   low: 'low',
   likely: 'likely',
   high: 'high',
-  rule: 'rule'
+  rule: 'rule',
+  itemId: 'itemId',
+  productId: 'productId',
+  structural: 'structural'
 } as const
 
 export type TaskMaterialScalarFieldEnum = (typeof TaskMaterialScalarFieldEnum)[keyof typeof TaskMaterialScalarFieldEnum]
@@ -766,6 +792,307 @@ export const BuildWeekScalarFieldEnum = {
 } as const
 
 export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
+
+
+export const PlanNeedScalarFieldEnum = {
+  planId: 'planId',
+  taskId: 'taskId',
+  itemId: 'itemId',
+  buildId: 'buildId',
+  structural: 'structural',
+  amountMilli: 'amountMilli',
+  wantedAt: 'wantedAt',
+  coveredAt: 'coveredAt',
+  shortMilli: 'shortMilli'
+} as const
+
+export type PlanNeedScalarFieldEnum = (typeof PlanNeedScalarFieldEnum)[keyof typeof PlanNeedScalarFieldEnum]
+
+
+export const MaterialNameScalarFieldEnum = {
+  name: 'name',
+  itemId: 'itemId',
+  mixed: 'mixed'
+} as const
+
+export type MaterialNameScalarFieldEnum = (typeof MaterialNameScalarFieldEnum)[keyof typeof MaterialNameScalarFieldEnum]
+
+
+export const SupplierScalarFieldEnum = {
+  id: 'id',
+  name: 'name',
+  address: 'address',
+  phone: 'phone',
+  note: 'note',
+  isActive: 'isActive',
+  version: 'version'
+} as const
+
+export type SupplierScalarFieldEnum = (typeof SupplierScalarFieldEnum)[keyof typeof SupplierScalarFieldEnum]
+
+
+export const ItemScalarFieldEnum = {
+  id: 'id',
+  name: 'name',
+  kind: 'kind',
+  unit: 'unit',
+  density: 'density',
+  widthMm: 'widthMm',
+  lengthMm: 'lengthMm',
+  thicknessMm: 'thicknessMm',
+  arealMass: 'arealMass',
+  shelf: 'shelf',
+  leadDays: 'leadDays',
+  safetyMilli: 'safetyMilli',
+  shelfLifeDays: 'shelfLifeDays',
+  openedLifeDays: 'openedLifeDays',
+  isShared: 'isShared',
+  supplierId: 'supplierId',
+  note: 'note',
+  signalWord: 'signalWord',
+  pictograms: 'pictograms',
+  hazards: 'hazards',
+  precautions: 'precautions',
+  isActive: 'isActive',
+  version: 'version'
+} as const
+
+export type ItemScalarFieldEnum = (typeof ItemScalarFieldEnum)[keyof typeof ItemScalarFieldEnum]
+
+
+export const ItemPackScalarFieldEnum = {
+  id: 'id',
+  itemId: 'itemId',
+  name: 'name',
+  qtyMilli: 'qtyMilli',
+  priceCents: 'priceCents',
+  orderCode: 'orderCode',
+  supplierId: 'supplierId',
+  isActive: 'isActive'
+} as const
+
+export type ItemPackScalarFieldEnum = (typeof ItemPackScalarFieldEnum)[keyof typeof ItemPackScalarFieldEnum]
+
+
+export const SystemScalarFieldEnum = {
+  productId: 'productId',
+  resinItemId: 'resinItemId',
+  hardenerItemId: 'hardenerItemId',
+  batchLimitMg: 'batchLimitMg',
+  scaleStepMg: 'scaleStepMg',
+  strokeResinMg: 'strokeResinMg',
+  strokeHardenerMg: 'strokeHardenerMg',
+  version: 'version'
+} as const
+
+export type SystemScalarFieldEnum = (typeof SystemScalarFieldEnum)[keyof typeof SystemScalarFieldEnum]
+
+
+export const HolderScalarFieldEnum = {
+  id: 'id',
+  memberId: 'memberId'
+} as const
+
+export type HolderScalarFieldEnum = (typeof HolderScalarFieldEnum)[keyof typeof HolderScalarFieldEnum]
+
+
+export const LotScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  itemId: 'itemId',
+  code: 'code',
+  supplierId: 'supplierId',
+  receivedOn: 'receivedOn',
+  openedOn: 'openedOn',
+  expiresOn: 'expiresOn',
+  state: 'state',
+  tareMg: 'tareMg',
+  note: 'note',
+  version: 'version'
+} as const
+
+export type LotScalarFieldEnum = (typeof LotScalarFieldEnum)[keyof typeof LotScalarFieldEnum]
+
+
+export const LotTestScalarFieldEnum = {
+  id: 'id',
+  lotId: 'lotId',
+  at: 'at',
+  memberId: 'memberId',
+  found: 'found',
+  state: 'state',
+  expiresOn: 'expiresOn'
+} as const
+
+export type LotTestScalarFieldEnum = (typeof LotTestScalarFieldEnum)[keyof typeof LotTestScalarFieldEnum]
+
+
+export const StockEntryScalarFieldEnum = {
+  id: 'id',
+  seq: 'seq',
+  kind: 'kind',
+  itemId: 'itemId',
+  lotId: 'lotId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli',
+  valueCents: 'valueCents',
+  rule: 'rule',
+  onDate: 'onDate',
+  at: 'at',
+  byId: 'byId',
+  why: 'why',
+  buildId: 'buildId',
+  taskId: 'taskId',
+  batchId: 'batchId',
+  chargedToId: 'chargedToId',
+  ofEntryId: 'ofEntryId',
+  reversesId: 'reversesId',
+  moveId: 'moveId',
+  loan: 'loan',
+  countId: 'countId',
+  orderId: 'orderId'
+} as const
+
+export type StockEntryScalarFieldEnum = (typeof StockEntryScalarFieldEnum)[keyof typeof StockEntryScalarFieldEnum]
+
+
+export const StockAccountScalarFieldEnum = {
+  itemId: 'itemId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli',
+  valueCents: 'valueCents',
+  layers: 'layers'
+} as const
+
+export type StockAccountScalarFieldEnum = (typeof StockAccountScalarFieldEnum)[keyof typeof StockAccountScalarFieldEnum]
+
+
+export const LotBalanceScalarFieldEnum = {
+  lotId: 'lotId',
+  holderId: 'holderId',
+  qtyMilli: 'qtyMilli'
+} as const
+
+export type LotBalanceScalarFieldEnum = (typeof LotBalanceScalarFieldEnum)[keyof typeof LotBalanceScalarFieldEnum]
+
+
+export const StockReviewScalarFieldEnum = {
+  entryId: 'entryId',
+  byId: 'byId',
+  at: 'at',
+  note: 'note'
+} as const
+
+export type StockReviewScalarFieldEnum = (typeof StockReviewScalarFieldEnum)[keyof typeof StockReviewScalarFieldEnum]
+
+
+export const StockCountScalarFieldEnum = {
+  id: 'id',
+  at: 'at',
+  byId: 'byId',
+  note: 'note'
+} as const
+
+export type StockCountScalarFieldEnum = (typeof StockCountScalarFieldEnum)[keyof typeof StockCountScalarFieldEnum]
+
+
+export const StockCountLineScalarFieldEnum = {
+  countId: 'countId',
+  lotId: 'lotId',
+  bookMilli: 'bookMilli',
+  countedMilli: 'countedMilli',
+  note: 'note'
+} as const
+
+export type StockCountLineScalarFieldEnum = (typeof StockCountLineScalarFieldEnum)[keyof typeof StockCountLineScalarFieldEnum]
+
+
+export const BatchScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  productId: 'productId',
+  buildId: 'buildId',
+  taskId: 'taskId',
+  mixedAt: 'mixedAt',
+  byId: 'byId',
+  massMg: 'massMg',
+  ratio: 'ratio',
+  note: 'note'
+} as const
+
+export type BatchScalarFieldEnum = (typeof BatchScalarFieldEnum)[keyof typeof BatchScalarFieldEnum]
+
+
+export const StockOrderScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  supplierId: 'supplierId',
+  orderedOn: 'orderedOn',
+  expectedOn: 'expectedOn',
+  state: 'state',
+  note: 'note',
+  byId: 'byId',
+  version: 'version'
+} as const
+
+export type StockOrderScalarFieldEnum = (typeof StockOrderScalarFieldEnum)[keyof typeof StockOrderScalarFieldEnum]
+
+
+export const OrderLineScalarFieldEnum = {
+  id: 'id',
+  orderId: 'orderId',
+  itemId: 'itemId',
+  packId: 'packId',
+  packs: 'packs',
+  qtyMilli: 'qtyMilli',
+  priceCents: 'priceCents',
+  receivedMilli: 'receivedMilli'
+} as const
+
+export type OrderLineScalarFieldEnum = (typeof OrderLineScalarFieldEnum)[keyof typeof OrderLineScalarFieldEnum]
+
+
+export const CostRuleChangeScalarFieldEnum = {
+  id: 'id',
+  rule: 'rule',
+  fromAt: 'fromAt',
+  byId: 'byId',
+  why: 'why'
+} as const
+
+export type CostRuleChangeScalarFieldEnum = (typeof CostRuleChangeScalarFieldEnum)[keyof typeof CostRuleChangeScalarFieldEnum]
+
+
+export const SettlementScalarFieldEnum = {
+  id: 'id',
+  number: 'number',
+  at: 'at',
+  byId: 'byId',
+  sharedBy: 'sharedBy',
+  note: 'note'
+} as const
+
+export type SettlementScalarFieldEnum = (typeof SettlementScalarFieldEnum)[keyof typeof SettlementScalarFieldEnum]
+
+
+export const SettlementLineScalarFieldEnum = {
+  id: 'id',
+  settlementId: 'settlementId',
+  buildId: 'buildId',
+  memberId: 'memberId',
+  ownCents: 'ownCents',
+  sharedCents: 'sharedCents'
+} as const
+
+export type SettlementLineScalarFieldEnum = (typeof SettlementLineScalarFieldEnum)[keyof typeof SettlementLineScalarFieldEnum]
+
+
+export const SettlementEntryScalarFieldEnum = {
+  entryId: 'entryId',
+  settlementId: 'settlementId'
+} as const
+
+export type SettlementEntryScalarFieldEnum = (typeof SettlementEntryScalarFieldEnum)[keyof typeof SettlementEntryScalarFieldEnum]
 
 
 export const SortOrder = {

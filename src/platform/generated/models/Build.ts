@@ -333,6 +333,10 @@ export type BuildWhereInput = {
   launchTask?: Prisma.XOR<Prisma.TaskNullableScalarRelationFilter, Prisma.TaskWhereInput> | null
   planBuilds?: Prisma.PlanBuildListRelationFilter
   weeks?: Prisma.BuildWeekListRelationFilter
+  stockEntries?: Prisma.StockEntryListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  settlementLines?: Prisma.SettlementLineListRelationFilter
+  planNeeds?: Prisma.PlanNeedListRelationFilter
 }
 
 export type BuildOrderByWithRelationInput = {
@@ -363,6 +367,10 @@ export type BuildOrderByWithRelationInput = {
   launchTask?: Prisma.TaskOrderByWithRelationInput
   planBuilds?: Prisma.PlanBuildOrderByRelationAggregateInput
   weeks?: Prisma.BuildWeekOrderByRelationAggregateInput
+  stockEntries?: Prisma.StockEntryOrderByRelationAggregateInput
+  batches?: Prisma.BatchOrderByRelationAggregateInput
+  settlementLines?: Prisma.SettlementLineOrderByRelationAggregateInput
+  planNeeds?: Prisma.PlanNeedOrderByRelationAggregateInput
 }
 
 export type BuildWhereUniqueInput = Prisma.AtLeast<{
@@ -396,6 +404,10 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   launchTask?: Prisma.XOR<Prisma.TaskNullableScalarRelationFilter, Prisma.TaskWhereInput> | null
   planBuilds?: Prisma.PlanBuildListRelationFilter
   weeks?: Prisma.BuildWeekListRelationFilter
+  stockEntries?: Prisma.StockEntryListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  settlementLines?: Prisma.SettlementLineListRelationFilter
+  planNeeds?: Prisma.PlanNeedListRelationFilter
 }, "id" | "name" | "launchTaskId">
 
 export type BuildOrderByWithAggregationInput = {
@@ -474,6 +486,10 @@ export type BuildCreateInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateInput = {
@@ -502,6 +518,10 @@ export type BuildUncheckedCreateInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUpdateInput = {
@@ -530,6 +550,10 @@ export type BuildUpdateInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateInput = {
@@ -558,6 +582,10 @@ export type BuildUncheckedUpdateInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyInput = {
@@ -898,6 +926,68 @@ export type BuildUpdateOneRequiredWithoutWeeksNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutWeeksInput, Prisma.BuildUpdateWithoutWeeksInput>, Prisma.BuildUncheckedUpdateWithoutWeeksInput>
 }
 
+export type BuildCreateNestedOneWithoutPlanNeedsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutPlanNeedsInput, Prisma.BuildUncheckedCreateWithoutPlanNeedsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutPlanNeedsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutPlanNeedsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutPlanNeedsInput, Prisma.BuildUncheckedCreateWithoutPlanNeedsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutPlanNeedsInput
+  upsert?: Prisma.BuildUpsertWithoutPlanNeedsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutPlanNeedsInput, Prisma.BuildUpdateWithoutPlanNeedsInput>, Prisma.BuildUncheckedUpdateWithoutPlanNeedsInput>
+}
+
+export type BuildCreateNestedOneWithoutStockEntriesInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutStockEntriesInput, Prisma.BuildUncheckedCreateWithoutStockEntriesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutStockEntriesInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneWithoutStockEntriesNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutStockEntriesInput, Prisma.BuildUncheckedCreateWithoutStockEntriesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutStockEntriesInput
+  upsert?: Prisma.BuildUpsertWithoutStockEntriesInput
+  disconnect?: Prisma.BuildWhereInput | boolean
+  delete?: Prisma.BuildWhereInput | boolean
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutStockEntriesInput, Prisma.BuildUpdateWithoutStockEntriesInput>, Prisma.BuildUncheckedUpdateWithoutStockEntriesInput>
+}
+
+export type BuildCreateNestedOneWithoutBatchesInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutBatchesInput, Prisma.BuildUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutBatchesInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneWithoutBatchesNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutBatchesInput, Prisma.BuildUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutBatchesInput
+  upsert?: Prisma.BuildUpsertWithoutBatchesInput
+  disconnect?: Prisma.BuildWhereInput | boolean
+  delete?: Prisma.BuildWhereInput | boolean
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutBatchesInput, Prisma.BuildUpdateWithoutBatchesInput>, Prisma.BuildUncheckedUpdateWithoutBatchesInput>
+}
+
+export type BuildCreateNestedOneWithoutSettlementLinesInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutSettlementLinesInput, Prisma.BuildUncheckedCreateWithoutSettlementLinesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutSettlementLinesInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneWithoutSettlementLinesNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutSettlementLinesInput, Prisma.BuildUncheckedCreateWithoutSettlementLinesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutSettlementLinesInput
+  upsert?: Prisma.BuildUpsertWithoutSettlementLinesInput
+  disconnect?: Prisma.BuildWhereInput | boolean
+  delete?: Prisma.BuildWhereInput | boolean
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutSettlementLinesInput, Prisma.BuildUpdateWithoutSettlementLinesInput>, Prisma.BuildUncheckedUpdateWithoutSettlementLinesInput>
+}
+
 export type BuildCreateWithoutPlaceInput = {
   id?: string
   name: string
@@ -923,6 +1013,10 @@ export type BuildCreateWithoutPlaceInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlaceInput = {
@@ -950,6 +1044,10 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlaceInput = {
@@ -1027,6 +1125,10 @@ export type BuildCreateWithoutTeamInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTeamInput = {
@@ -1054,6 +1156,10 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTeamInput = {
@@ -1097,6 +1203,10 @@ export type BuildUpdateWithoutTeamInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTeamInput = {
@@ -1124,6 +1234,10 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPhasesInput = {
@@ -1151,6 +1265,10 @@ export type BuildCreateWithoutPhasesInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPhasesInput = {
@@ -1178,6 +1296,10 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPhasesInput = {
@@ -1221,6 +1343,10 @@ export type BuildUpdateWithoutPhasesInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPhasesInput = {
@@ -1248,6 +1374,10 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutTasksInput = {
@@ -1275,6 +1405,10 @@ export type BuildCreateWithoutTasksInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTasksInput = {
@@ -1302,6 +1436,10 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTasksInput = {
@@ -1334,6 +1472,10 @@ export type BuildCreateWithoutLaunchTaskInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLaunchTaskInput = {
@@ -1361,6 +1503,10 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLaunchTaskInput = {
@@ -1404,6 +1550,10 @@ export type BuildUpdateWithoutTasksInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTasksInput = {
@@ -1431,6 +1581,10 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUpsertWithoutLaunchTaskInput = {
@@ -1469,6 +1623,10 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
@@ -1496,6 +1654,10 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutLinksInput = {
@@ -1523,6 +1685,10 @@ export type BuildCreateWithoutLinksInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLinksInput = {
@@ -1550,6 +1716,10 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLinksInput = {
@@ -1593,6 +1763,10 @@ export type BuildUpdateWithoutLinksInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLinksInput = {
@@ -1620,6 +1794,10 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutHoldsInput = {
@@ -1647,6 +1825,10 @@ export type BuildCreateWithoutHoldsInput = {
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutHoldsInput = {
@@ -1674,6 +1856,10 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutHoldsInput = {
@@ -1717,6 +1903,10 @@ export type BuildUpdateWithoutHoldsInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutHoldsInput = {
@@ -1744,6 +1934,10 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanBuildsInput = {
@@ -1771,6 +1965,10 @@ export type BuildCreateWithoutPlanBuildsInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanBuildsInput = {
@@ -1798,6 +1996,10 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanBuildsInput = {
@@ -1841,6 +2043,10 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
@@ -1868,6 +2074,10 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutWeeksInput = {
@@ -1895,6 +2105,10 @@ export type BuildCreateWithoutWeeksInput = {
   holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
   launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
   planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutWeeksInput = {
@@ -1922,6 +2136,10 @@ export type BuildUncheckedCreateWithoutWeeksInput = {
   links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
   holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
   planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutWeeksInput = {
@@ -1965,6 +2183,10 @@ export type BuildUpdateWithoutWeeksInput = {
   holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutWeeksInput = {
@@ -1992,6 +2214,570 @@ export type BuildUncheckedUpdateWithoutWeeksInput = {
   links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutPlanNeedsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutPlanNeedsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutPlanNeedsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutPlanNeedsInput, Prisma.BuildUncheckedCreateWithoutPlanNeedsInput>
+}
+
+export type BuildUpsertWithoutPlanNeedsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutPlanNeedsInput, Prisma.BuildUncheckedUpdateWithoutPlanNeedsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutPlanNeedsInput, Prisma.BuildUncheckedCreateWithoutPlanNeedsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutPlanNeedsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutPlanNeedsInput, Prisma.BuildUncheckedUpdateWithoutPlanNeedsInput>
+}
+
+export type BuildUpdateWithoutPlanNeedsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutStockEntriesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutStockEntriesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutStockEntriesInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutStockEntriesInput, Prisma.BuildUncheckedCreateWithoutStockEntriesInput>
+}
+
+export type BuildUpsertWithoutStockEntriesInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutStockEntriesInput, Prisma.BuildUncheckedUpdateWithoutStockEntriesInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutStockEntriesInput, Prisma.BuildUncheckedCreateWithoutStockEntriesInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutStockEntriesInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutStockEntriesInput, Prisma.BuildUncheckedUpdateWithoutStockEntriesInput>
+}
+
+export type BuildUpdateWithoutStockEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutStockEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutBatchesInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutBatchesInput, Prisma.BuildUncheckedCreateWithoutBatchesInput>
+}
+
+export type BuildUpsertWithoutBatchesInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutBatchesInput, Prisma.BuildUncheckedUpdateWithoutBatchesInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutBatchesInput, Prisma.BuildUncheckedCreateWithoutBatchesInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutBatchesInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutBatchesInput, Prisma.BuildUncheckedUpdateWithoutBatchesInput>
+}
+
+export type BuildUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutSettlementLinesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutSettlementLinesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutSettlementLinesInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutSettlementLinesInput, Prisma.BuildUncheckedCreateWithoutSettlementLinesInput>
+}
+
+export type BuildUpsertWithoutSettlementLinesInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutSettlementLinesInput, Prisma.BuildUncheckedUpdateWithoutSettlementLinesInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutSettlementLinesInput, Prisma.BuildUncheckedCreateWithoutSettlementLinesInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutSettlementLinesInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutSettlementLinesInput, Prisma.BuildUncheckedUpdateWithoutSettlementLinesInput>
+}
+
+export type BuildUpdateWithoutSettlementLinesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyPlaceInput = {
@@ -2039,6 +2825,10 @@ export type BuildUpdateWithoutPlaceInput = {
   launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
   planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlaceInput = {
@@ -2066,6 +2856,10 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
   planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
   weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateManyWithoutPlaceInput = {
@@ -2101,6 +2895,10 @@ export type BuildCountOutputType = {
   holds: number
   planBuilds: number
   weeks: number
+  stockEntries: number
+  batches: number
+  settlementLines: number
+  planNeeds: number
 }
 
 export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -2111,6 +2909,10 @@ export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.
   holds?: boolean | BuildCountOutputTypeCountHoldsArgs
   planBuilds?: boolean | BuildCountOutputTypeCountPlanBuildsArgs
   weeks?: boolean | BuildCountOutputTypeCountWeeksArgs
+  stockEntries?: boolean | BuildCountOutputTypeCountStockEntriesArgs
+  batches?: boolean | BuildCountOutputTypeCountBatchesArgs
+  settlementLines?: boolean | BuildCountOutputTypeCountSettlementLinesArgs
+  planNeeds?: boolean | BuildCountOutputTypeCountPlanNeedsArgs
 }
 
 /**
@@ -2172,6 +2974,34 @@ export type BuildCountOutputTypeCountWeeksArgs<ExtArgs extends runtime.Types.Ext
   where?: Prisma.BuildWeekWhereInput
 }
 
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountStockEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockEntryWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountBatchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BatchWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountSettlementLinesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SettlementLineWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountPlanNeedsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PlanNeedWhereInput
+}
+
 
 export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -2201,6 +3031,10 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   launchTask?: boolean | Prisma.Build$launchTaskArgs<ExtArgs>
   planBuilds?: boolean | Prisma.Build$planBuildsArgs<ExtArgs>
   weeks?: boolean | Prisma.Build$weeksArgs<ExtArgs>
+  stockEntries?: boolean | Prisma.Build$stockEntriesArgs<ExtArgs>
+  batches?: boolean | Prisma.Build$batchesArgs<ExtArgs>
+  settlementLines?: boolean | Prisma.Build$settlementLinesArgs<ExtArgs>
+  planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["build"]>
 
@@ -2282,6 +3116,10 @@ export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   launchTask?: boolean | Prisma.Build$launchTaskArgs<ExtArgs>
   planBuilds?: boolean | Prisma.Build$planBuildsArgs<ExtArgs>
   weeks?: boolean | Prisma.Build$weeksArgs<ExtArgs>
+  stockEntries?: boolean | Prisma.Build$stockEntriesArgs<ExtArgs>
+  batches?: boolean | Prisma.Build$batchesArgs<ExtArgs>
+  settlementLines?: boolean | Prisma.Build$settlementLinesArgs<ExtArgs>
+  planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type BuildIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -2305,6 +3143,10 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
     launchTask: Prisma.$TaskPayload<ExtArgs> | null
     planBuilds: Prisma.$PlanBuildPayload<ExtArgs>[]
     weeks: Prisma.$BuildWeekPayload<ExtArgs>[]
+    stockEntries: Prisma.$StockEntryPayload<ExtArgs>[]
+    batches: Prisma.$BatchPayload<ExtArgs>[]
+    settlementLines: Prisma.$SettlementLinePayload<ExtArgs>[]
+    planNeeds: Prisma.$PlanNeedPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -2734,6 +3576,10 @@ export interface Prisma__BuildClient<T, Null = never, ExtArgs extends runtime.Ty
   launchTask<T extends Prisma.Build$launchTaskArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$launchTaskArgs<ExtArgs>>): Prisma.Prisma__TaskClient<runtime.Types.Result.GetResult<Prisma.$TaskPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
   planBuilds<T extends Prisma.Build$planBuildsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$planBuildsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanBuildPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   weeks<T extends Prisma.Build$weeksArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$weeksArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BuildWeekPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  stockEntries<T extends Prisma.Build$stockEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$stockEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  batches<T extends Prisma.Build$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  settlementLines<T extends Prisma.Build$settlementLinesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$settlementLinesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementLinePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  planNeeds<T extends Prisma.Build$planNeedsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$planNeedsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -3366,6 +4212,102 @@ export type Build$weeksArgs<ExtArgs extends runtime.Types.Extensions.InternalArg
   take?: number
   skip?: number
   distinct?: Prisma.BuildWeekScalarFieldEnum | Prisma.BuildWeekScalarFieldEnum[]
+}
+
+/**
+ * Build.stockEntries
+ */
+export type Build$stockEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockEntry
+   */
+  select?: Prisma.StockEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockEntry
+   */
+  omit?: Prisma.StockEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockEntryInclude<ExtArgs> | null
+  where?: Prisma.StockEntryWhereInput
+  orderBy?: Prisma.StockEntryOrderByWithRelationInput | Prisma.StockEntryOrderByWithRelationInput[]
+  cursor?: Prisma.StockEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockEntryScalarFieldEnum | Prisma.StockEntryScalarFieldEnum[]
+}
+
+/**
+ * Build.batches
+ */
+export type Build$batchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Batch
+   */
+  select?: Prisma.BatchSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Batch
+   */
+  omit?: Prisma.BatchOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BatchInclude<ExtArgs> | null
+  where?: Prisma.BatchWhereInput
+  orderBy?: Prisma.BatchOrderByWithRelationInput | Prisma.BatchOrderByWithRelationInput[]
+  cursor?: Prisma.BatchWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BatchScalarFieldEnum | Prisma.BatchScalarFieldEnum[]
+}
+
+/**
+ * Build.settlementLines
+ */
+export type Build$settlementLinesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the SettlementLine
+   */
+  select?: Prisma.SettlementLineSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the SettlementLine
+   */
+  omit?: Prisma.SettlementLineOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SettlementLineInclude<ExtArgs> | null
+  where?: Prisma.SettlementLineWhereInput
+  orderBy?: Prisma.SettlementLineOrderByWithRelationInput | Prisma.SettlementLineOrderByWithRelationInput[]
+  cursor?: Prisma.SettlementLineWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SettlementLineScalarFieldEnum | Prisma.SettlementLineScalarFieldEnum[]
+}
+
+/**
+ * Build.planNeeds
+ */
+export type Build$planNeedsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the PlanNeed
+   */
+  select?: Prisma.PlanNeedSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the PlanNeed
+   */
+  omit?: Prisma.PlanNeedOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanNeedInclude<ExtArgs> | null
+  where?: Prisma.PlanNeedWhereInput
+  orderBy?: Prisma.PlanNeedOrderByWithRelationInput | Prisma.PlanNeedOrderByWithRelationInput[]
+  cursor?: Prisma.PlanNeedWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
 }
 
 /**

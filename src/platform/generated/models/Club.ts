@@ -53,6 +53,7 @@ export type ClubMinAggregateOutputType = {
   surfaceOffset: number | null
   countUsual: boolean | null
   planSchedules: number | null
+  sharedBy: string | null
   version: number | null
   setUpAt: Date | null
 }
@@ -68,6 +69,7 @@ export type ClubMaxAggregateOutputType = {
   surfaceOffset: number | null
   countUsual: boolean | null
   planSchedules: number | null
+  sharedBy: string | null
   version: number | null
   setUpAt: Date | null
 }
@@ -83,6 +85,7 @@ export type ClubCountAggregateOutputType = {
   surfaceOffset: number
   countUsual: number
   planSchedules: number
+  sharedBy: number
   version: number
   setUpAt: number
   _all: number
@@ -116,6 +119,7 @@ export type ClubMinAggregateInputType = {
   surfaceOffset?: true
   countUsual?: true
   planSchedules?: true
+  sharedBy?: true
   version?: true
   setUpAt?: true
 }
@@ -131,6 +135,7 @@ export type ClubMaxAggregateInputType = {
   surfaceOffset?: true
   countUsual?: true
   planSchedules?: true
+  sharedBy?: true
   version?: true
   setUpAt?: true
 }
@@ -146,6 +151,7 @@ export type ClubCountAggregateInputType = {
   surfaceOffset?: true
   countUsual?: true
   planSchedules?: true
+  sharedBy?: true
   version?: true
   setUpAt?: true
   _all?: true
@@ -248,6 +254,7 @@ export type ClubGroupByOutputType = {
   surfaceOffset: number
   countUsual: boolean
   planSchedules: number
+  sharedBy: string
   version: number
   setUpAt: Date
   _count: ClubCountAggregateOutputType | null
@@ -286,6 +293,7 @@ export type ClubWhereInput = {
   surfaceOffset?: Prisma.FloatFilter<"Club"> | number
   countUsual?: Prisma.BoolFilter<"Club"> | boolean
   planSchedules?: Prisma.IntFilter<"Club"> | number
+  sharedBy?: Prisma.StringFilter<"Club"> | string
   version?: Prisma.IntFilter<"Club"> | number
   setUpAt?: Prisma.DateTimeFilter<"Club"> | Date | string
 }
@@ -301,6 +309,7 @@ export type ClubOrderByWithRelationInput = {
   surfaceOffset?: Prisma.SortOrder
   countUsual?: Prisma.SortOrder
   planSchedules?: Prisma.SortOrder
+  sharedBy?: Prisma.SortOrder
   version?: Prisma.SortOrder
   setUpAt?: Prisma.SortOrder
 }
@@ -319,6 +328,7 @@ export type ClubWhereUniqueInput = Prisma.AtLeast<{
   surfaceOffset?: Prisma.FloatFilter<"Club"> | number
   countUsual?: Prisma.BoolFilter<"Club"> | boolean
   planSchedules?: Prisma.IntFilter<"Club"> | number
+  sharedBy?: Prisma.StringFilter<"Club"> | string
   version?: Prisma.IntFilter<"Club"> | number
   setUpAt?: Prisma.DateTimeFilter<"Club"> | Date | string
 }, "id">
@@ -334,6 +344,7 @@ export type ClubOrderByWithAggregationInput = {
   surfaceOffset?: Prisma.SortOrder
   countUsual?: Prisma.SortOrder
   planSchedules?: Prisma.SortOrder
+  sharedBy?: Prisma.SortOrder
   version?: Prisma.SortOrder
   setUpAt?: Prisma.SortOrder
   _count?: Prisma.ClubCountOrderByAggregateInput
@@ -357,6 +368,7 @@ export type ClubScalarWhereWithAggregatesInput = {
   surfaceOffset?: Prisma.FloatWithAggregatesFilter<"Club"> | number
   countUsual?: Prisma.BoolWithAggregatesFilter<"Club"> | boolean
   planSchedules?: Prisma.IntWithAggregatesFilter<"Club"> | number
+  sharedBy?: Prisma.StringWithAggregatesFilter<"Club"> | string
   version?: Prisma.IntWithAggregatesFilter<"Club"> | number
   setUpAt?: Prisma.DateTimeWithAggregatesFilter<"Club"> | Date | string
 }
@@ -372,6 +384,7 @@ export type ClubCreateInput = {
   surfaceOffset?: number
   countUsual?: boolean
   planSchedules?: number
+  sharedBy?: string
   version?: number
   setUpAt: Date | string
 }
@@ -387,6 +400,7 @@ export type ClubUncheckedCreateInput = {
   surfaceOffset?: number
   countUsual?: boolean
   planSchedules?: number
+  sharedBy?: string
   version?: number
   setUpAt: Date | string
 }
@@ -402,6 +416,7 @@ export type ClubUpdateInput = {
   surfaceOffset?: Prisma.FloatFieldUpdateOperationsInput | number
   countUsual?: Prisma.BoolFieldUpdateOperationsInput | boolean
   planSchedules?: Prisma.IntFieldUpdateOperationsInput | number
+  sharedBy?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
   setUpAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
@@ -417,6 +432,7 @@ export type ClubUncheckedUpdateInput = {
   surfaceOffset?: Prisma.FloatFieldUpdateOperationsInput | number
   countUsual?: Prisma.BoolFieldUpdateOperationsInput | boolean
   planSchedules?: Prisma.IntFieldUpdateOperationsInput | number
+  sharedBy?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
   setUpAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
@@ -432,6 +448,7 @@ export type ClubCreateManyInput = {
   surfaceOffset?: number
   countUsual?: boolean
   planSchedules?: number
+  sharedBy?: string
   version?: number
   setUpAt: Date | string
 }
@@ -447,6 +464,7 @@ export type ClubUpdateManyMutationInput = {
   surfaceOffset?: Prisma.FloatFieldUpdateOperationsInput | number
   countUsual?: Prisma.BoolFieldUpdateOperationsInput | boolean
   planSchedules?: Prisma.IntFieldUpdateOperationsInput | number
+  sharedBy?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
   setUpAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
@@ -462,6 +480,7 @@ export type ClubUncheckedUpdateManyInput = {
   surfaceOffset?: Prisma.FloatFieldUpdateOperationsInput | number
   countUsual?: Prisma.BoolFieldUpdateOperationsInput | boolean
   planSchedules?: Prisma.IntFieldUpdateOperationsInput | number
+  sharedBy?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
   setUpAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
@@ -477,6 +496,7 @@ export type ClubCountOrderByAggregateInput = {
   surfaceOffset?: Prisma.SortOrder
   countUsual?: Prisma.SortOrder
   planSchedules?: Prisma.SortOrder
+  sharedBy?: Prisma.SortOrder
   version?: Prisma.SortOrder
   setUpAt?: Prisma.SortOrder
 }
@@ -500,6 +520,7 @@ export type ClubMaxOrderByAggregateInput = {
   surfaceOffset?: Prisma.SortOrder
   countUsual?: Prisma.SortOrder
   planSchedules?: Prisma.SortOrder
+  sharedBy?: Prisma.SortOrder
   version?: Prisma.SortOrder
   setUpAt?: Prisma.SortOrder
 }
@@ -515,6 +536,7 @@ export type ClubMinOrderByAggregateInput = {
   surfaceOffset?: Prisma.SortOrder
   countUsual?: Prisma.SortOrder
   planSchedules?: Prisma.SortOrder
+  sharedBy?: Prisma.SortOrder
   version?: Prisma.SortOrder
   setUpAt?: Prisma.SortOrder
 }
@@ -568,6 +590,7 @@ export type ClubSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   surfaceOffset?: boolean
   countUsual?: boolean
   planSchedules?: boolean
+  sharedBy?: boolean
   version?: boolean
   setUpAt?: boolean
 }, ExtArgs["result"]["club"]>
@@ -583,6 +606,7 @@ export type ClubSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   surfaceOffset?: boolean
   countUsual?: boolean
   planSchedules?: boolean
+  sharedBy?: boolean
   version?: boolean
   setUpAt?: boolean
 }, ExtArgs["result"]["club"]>
@@ -598,6 +622,7 @@ export type ClubSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   surfaceOffset?: boolean
   countUsual?: boolean
   planSchedules?: boolean
+  sharedBy?: boolean
   version?: boolean
   setUpAt?: boolean
 }, ExtArgs["result"]["club"]>
@@ -613,11 +638,12 @@ export type ClubSelectScalar = {
   surfaceOffset?: boolean
   countUsual?: boolean
   planSchedules?: boolean
+  sharedBy?: boolean
   version?: boolean
   setUpAt?: boolean
 }
 
-export type ClubOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "zone" | "locale" | "units" | "currency" | "missedWindowDays" | "surfaceOffset" | "countUsual" | "planSchedules" | "version" | "setUpAt", ExtArgs["result"]["club"]>
+export type ClubOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "zone" | "locale" | "units" | "currency" | "missedWindowDays" | "surfaceOffset" | "countUsual" | "planSchedules" | "sharedBy" | "version" | "setUpAt", ExtArgs["result"]["club"]>
 
 export type $ClubPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "Club"
@@ -639,6 +665,10 @@ export type $ClubPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
      */
     countUsual: boolean
     planSchedules: number
+    /**
+     * How shared use (gloves, rollers) is spread over builds at a settlement: hours, equal, charges.
+     */
+    sharedBy: string
     version: number
     setUpAt: Date
   }, ExtArgs["result"]["club"]>
@@ -1074,6 +1104,7 @@ export interface ClubFieldRefs {
   readonly surfaceOffset: Prisma.FieldRef<"Club", 'Float'>
   readonly countUsual: Prisma.FieldRef<"Club", 'Boolean'>
   readonly planSchedules: Prisma.FieldRef<"Club", 'Int'>
+  readonly sharedBy: Prisma.FieldRef<"Club", 'String'>
   readonly version: Prisma.FieldRef<"Club", 'Int'>
   readonly setUpAt: Prisma.FieldRef<"Club", 'DateTime'>
 }

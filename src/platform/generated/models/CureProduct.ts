@@ -538,6 +538,9 @@ export type CureProductWhereInput = {
   version?: Prisma.IntFilter<"CureProduct"> | number
   tasks?: Prisma.TaskListRelationFilter
   coats?: Prisma.CoatListRelationFilter
+  system?: Prisma.XOR<Prisma.SystemNullableScalarRelationFilter, Prisma.SystemWhereInput> | null
+  batches?: Prisma.BatchListRelationFilter
+  materials?: Prisma.TaskMaterialListRelationFilter
 }
 
 export type CureProductOrderByWithRelationInput = {
@@ -576,6 +579,9 @@ export type CureProductOrderByWithRelationInput = {
   version?: Prisma.SortOrder
   tasks?: Prisma.TaskOrderByRelationAggregateInput
   coats?: Prisma.CoatOrderByRelationAggregateInput
+  system?: Prisma.SystemOrderByWithRelationInput
+  batches?: Prisma.BatchOrderByRelationAggregateInput
+  materials?: Prisma.TaskMaterialOrderByRelationAggregateInput
 }
 
 export type CureProductWhereUniqueInput = Prisma.AtLeast<{
@@ -617,6 +623,9 @@ export type CureProductWhereUniqueInput = Prisma.AtLeast<{
   version?: Prisma.IntFilter<"CureProduct"> | number
   tasks?: Prisma.TaskListRelationFilter
   coats?: Prisma.CoatListRelationFilter
+  system?: Prisma.XOR<Prisma.SystemNullableScalarRelationFilter, Prisma.SystemWhereInput> | null
+  batches?: Prisma.BatchListRelationFilter
+  materials?: Prisma.TaskMaterialListRelationFilter
 }, "id" | "name">
 
 export type CureProductOrderByWithAggregationInput = {
@@ -735,6 +744,9 @@ export type CureProductCreateInput = {
   version?: number
   tasks?: Prisma.TaskCreateNestedManyWithoutProductInput
   coats?: Prisma.CoatCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutProductInput
 }
 
 export type CureProductUncheckedCreateInput = {
@@ -773,6 +785,9 @@ export type CureProductUncheckedCreateInput = {
   version?: number
   tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutProductInput
   coats?: Prisma.CoatUncheckedCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemUncheckedCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutProductInput
 }
 
 export type CureProductUpdateInput = {
@@ -811,6 +826,9 @@ export type CureProductUpdateInput = {
   version?: Prisma.IntFieldUpdateOperationsInput | number
   tasks?: Prisma.TaskUpdateManyWithoutProductNestedInput
   coats?: Prisma.CoatUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutProductNestedInput
 }
 
 export type CureProductUncheckedUpdateInput = {
@@ -849,6 +867,9 @@ export type CureProductUncheckedUpdateInput = {
   version?: Prisma.IntFieldUpdateOperationsInput | number
   tasks?: Prisma.TaskUncheckedUpdateManyWithoutProductNestedInput
   coats?: Prisma.CoatUncheckedUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUncheckedUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutProductNestedInput
 }
 
 export type CureProductCreateManyInput = {
@@ -1153,6 +1174,22 @@ export type CureProductUpdateOneWithoutTasksNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.CureProductUpdateToOneWithWhereWithoutTasksInput, Prisma.CureProductUpdateWithoutTasksInput>, Prisma.CureProductUncheckedUpdateWithoutTasksInput>
 }
 
+export type CureProductCreateNestedOneWithoutMaterialsInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutMaterialsInput, Prisma.CureProductUncheckedCreateWithoutMaterialsInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutMaterialsInput
+  connect?: Prisma.CureProductWhereUniqueInput
+}
+
+export type CureProductUpdateOneWithoutMaterialsNestedInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutMaterialsInput, Prisma.CureProductUncheckedCreateWithoutMaterialsInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutMaterialsInput
+  upsert?: Prisma.CureProductUpsertWithoutMaterialsInput
+  disconnect?: Prisma.CureProductWhereInput | boolean
+  delete?: Prisma.CureProductWhereInput | boolean
+  connect?: Prisma.CureProductWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.CureProductUpdateToOneWithWhereWithoutMaterialsInput, Prisma.CureProductUpdateWithoutMaterialsInput>, Prisma.CureProductUncheckedUpdateWithoutMaterialsInput>
+}
+
 export type CureProductCreateNestedOneWithoutCoatsInput = {
   create?: Prisma.XOR<Prisma.CureProductCreateWithoutCoatsInput, Prisma.CureProductUncheckedCreateWithoutCoatsInput>
   connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutCoatsInput
@@ -1165,6 +1202,34 @@ export type CureProductUpdateOneRequiredWithoutCoatsNestedInput = {
   upsert?: Prisma.CureProductUpsertWithoutCoatsInput
   connect?: Prisma.CureProductWhereUniqueInput
   update?: Prisma.XOR<Prisma.XOR<Prisma.CureProductUpdateToOneWithWhereWithoutCoatsInput, Prisma.CureProductUpdateWithoutCoatsInput>, Prisma.CureProductUncheckedUpdateWithoutCoatsInput>
+}
+
+export type CureProductCreateNestedOneWithoutSystemInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutSystemInput, Prisma.CureProductUncheckedCreateWithoutSystemInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutSystemInput
+  connect?: Prisma.CureProductWhereUniqueInput
+}
+
+export type CureProductUpdateOneRequiredWithoutSystemNestedInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutSystemInput, Prisma.CureProductUncheckedCreateWithoutSystemInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutSystemInput
+  upsert?: Prisma.CureProductUpsertWithoutSystemInput
+  connect?: Prisma.CureProductWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.CureProductUpdateToOneWithWhereWithoutSystemInput, Prisma.CureProductUpdateWithoutSystemInput>, Prisma.CureProductUncheckedUpdateWithoutSystemInput>
+}
+
+export type CureProductCreateNestedOneWithoutBatchesInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutBatchesInput, Prisma.CureProductUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutBatchesInput
+  connect?: Prisma.CureProductWhereUniqueInput
+}
+
+export type CureProductUpdateOneRequiredWithoutBatchesNestedInput = {
+  create?: Prisma.XOR<Prisma.CureProductCreateWithoutBatchesInput, Prisma.CureProductUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.CureProductCreateOrConnectWithoutBatchesInput
+  upsert?: Prisma.CureProductUpsertWithoutBatchesInput
+  connect?: Prisma.CureProductWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.CureProductUpdateToOneWithWhereWithoutBatchesInput, Prisma.CureProductUpdateWithoutBatchesInput>, Prisma.CureProductUncheckedUpdateWithoutBatchesInput>
 }
 
 export type CureProductCreateWithoutTasksInput = {
@@ -1202,6 +1267,9 @@ export type CureProductCreateWithoutTasksInput = {
   isActive?: boolean
   version?: number
   coats?: Prisma.CoatCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutProductInput
 }
 
 export type CureProductUncheckedCreateWithoutTasksInput = {
@@ -1239,6 +1307,9 @@ export type CureProductUncheckedCreateWithoutTasksInput = {
   isActive?: boolean
   version?: number
   coats?: Prisma.CoatUncheckedCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemUncheckedCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutProductInput
 }
 
 export type CureProductCreateOrConnectWithoutTasksInput = {
@@ -1292,6 +1363,9 @@ export type CureProductUpdateWithoutTasksInput = {
   isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
   version?: Prisma.IntFieldUpdateOperationsInput | number
   coats?: Prisma.CoatUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutProductNestedInput
 }
 
 export type CureProductUncheckedUpdateWithoutTasksInput = {
@@ -1329,6 +1403,185 @@ export type CureProductUncheckedUpdateWithoutTasksInput = {
   isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
   version?: Prisma.IntFieldUpdateOperationsInput | number
   coats?: Prisma.CoatUncheckedUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUncheckedUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductCreateWithoutMaterialsInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchCreateNestedManyWithoutProductInput
+}
+
+export type CureProductUncheckedCreateWithoutMaterialsInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatUncheckedCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemUncheckedCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutProductInput
+}
+
+export type CureProductCreateOrConnectWithoutMaterialsInput = {
+  where: Prisma.CureProductWhereUniqueInput
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutMaterialsInput, Prisma.CureProductUncheckedCreateWithoutMaterialsInput>
+}
+
+export type CureProductUpsertWithoutMaterialsInput = {
+  update: Prisma.XOR<Prisma.CureProductUpdateWithoutMaterialsInput, Prisma.CureProductUncheckedUpdateWithoutMaterialsInput>
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutMaterialsInput, Prisma.CureProductUncheckedCreateWithoutMaterialsInput>
+  where?: Prisma.CureProductWhereInput
+}
+
+export type CureProductUpdateToOneWithWhereWithoutMaterialsInput = {
+  where?: Prisma.CureProductWhereInput
+  data: Prisma.XOR<Prisma.CureProductUpdateWithoutMaterialsInput, Prisma.CureProductUncheckedUpdateWithoutMaterialsInput>
+}
+
+export type CureProductUpdateWithoutMaterialsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductUncheckedUpdateWithoutMaterialsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUncheckedUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUncheckedUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutProductNestedInput
 }
 
 export type CureProductCreateWithoutCoatsInput = {
@@ -1366,6 +1619,9 @@ export type CureProductCreateWithoutCoatsInput = {
   isActive?: boolean
   version?: number
   tasks?: Prisma.TaskCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutProductInput
 }
 
 export type CureProductUncheckedCreateWithoutCoatsInput = {
@@ -1403,6 +1659,9 @@ export type CureProductUncheckedCreateWithoutCoatsInput = {
   isActive?: boolean
   version?: number
   tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemUncheckedCreateNestedOneWithoutProductInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutProductInput
 }
 
 export type CureProductCreateOrConnectWithoutCoatsInput = {
@@ -1456,6 +1715,9 @@ export type CureProductUpdateWithoutCoatsInput = {
   isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
   version?: Prisma.IntFieldUpdateOperationsInput | number
   tasks?: Prisma.TaskUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutProductNestedInput
 }
 
 export type CureProductUncheckedUpdateWithoutCoatsInput = {
@@ -1493,6 +1755,361 @@ export type CureProductUncheckedUpdateWithoutCoatsInput = {
   isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
   version?: Prisma.IntFieldUpdateOperationsInput | number
   tasks?: Prisma.TaskUncheckedUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUncheckedUpdateOneWithoutProductNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductCreateWithoutSystemInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatCreateNestedManyWithoutProductInput
+  batches?: Prisma.BatchCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutProductInput
+}
+
+export type CureProductUncheckedCreateWithoutSystemInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatUncheckedCreateNestedManyWithoutProductInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutProductInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutProductInput
+}
+
+export type CureProductCreateOrConnectWithoutSystemInput = {
+  where: Prisma.CureProductWhereUniqueInput
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutSystemInput, Prisma.CureProductUncheckedCreateWithoutSystemInput>
+}
+
+export type CureProductUpsertWithoutSystemInput = {
+  update: Prisma.XOR<Prisma.CureProductUpdateWithoutSystemInput, Prisma.CureProductUncheckedUpdateWithoutSystemInput>
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutSystemInput, Prisma.CureProductUncheckedCreateWithoutSystemInput>
+  where?: Prisma.CureProductWhereInput
+}
+
+export type CureProductUpdateToOneWithWhereWithoutSystemInput = {
+  where?: Prisma.CureProductWhereInput
+  data: Prisma.XOR<Prisma.CureProductUpdateWithoutSystemInput, Prisma.CureProductUncheckedUpdateWithoutSystemInput>
+}
+
+export type CureProductUpdateWithoutSystemInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUpdateManyWithoutProductNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductUncheckedUpdateWithoutSystemInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUncheckedUpdateManyWithoutProductNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemCreateNestedOneWithoutProductInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutProductInput
+}
+
+export type CureProductUncheckedCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  kind: string
+  referenceTemp: number
+  workableMin?: number | null
+  dustFreeMin?: number | null
+  opensMin?: number | null
+  closesMin?: number | null
+  closesCapMin?: number | null
+  sandableMin?: number | null
+  handleableMin?: number | null
+  fullCureMin?: number | null
+  filmEnergyLow?: number
+  filmEnergyHigh?: number
+  potEnergy?: number
+  cureFloor: number
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  potLifeMin?: number | null
+  potMassG?: number | null
+  potTemp?: number | null
+  ratioBy?: $Enums.RatioBy | null
+  ratioA?: number | null
+  ratioB?: number | null
+  densityA?: number | null
+  densityB?: number | null
+  dustSensitive?: boolean
+  hazard?: string
+  source: string
+  isActive?: boolean
+  version?: number
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutProductInput
+  coats?: Prisma.CoatUncheckedCreateNestedManyWithoutProductInput
+  system?: Prisma.SystemUncheckedCreateNestedOneWithoutProductInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutProductInput
+}
+
+export type CureProductCreateOrConnectWithoutBatchesInput = {
+  where: Prisma.CureProductWhereUniqueInput
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutBatchesInput, Prisma.CureProductUncheckedCreateWithoutBatchesInput>
+}
+
+export type CureProductUpsertWithoutBatchesInput = {
+  update: Prisma.XOR<Prisma.CureProductUpdateWithoutBatchesInput, Prisma.CureProductUncheckedUpdateWithoutBatchesInput>
+  create: Prisma.XOR<Prisma.CureProductCreateWithoutBatchesInput, Prisma.CureProductUncheckedCreateWithoutBatchesInput>
+  where?: Prisma.CureProductWhereInput
+}
+
+export type CureProductUpdateToOneWithWhereWithoutBatchesInput = {
+  where?: Prisma.CureProductWhereInput
+  data: Prisma.XOR<Prisma.CureProductUpdateWithoutBatchesInput, Prisma.CureProductUncheckedUpdateWithoutBatchesInput>
+}
+
+export type CureProductUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUpdateOneWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutProductNestedInput
+}
+
+export type CureProductUncheckedUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.StringFieldUpdateOperationsInput | string
+  referenceTemp?: Prisma.FloatFieldUpdateOperationsInput | number
+  workableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  dustFreeMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  opensMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  closesCapMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  sandableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  handleableMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  fullCureMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  filmEnergyLow?: Prisma.FloatFieldUpdateOperationsInput | number
+  filmEnergyHigh?: Prisma.FloatFieldUpdateOperationsInput | number
+  potEnergy?: Prisma.FloatFieldUpdateOperationsInput | number
+  cureFloor?: Prisma.FloatFieldUpdateOperationsInput | number
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potLifeMin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potMassG?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  potTemp?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioBy?: Prisma.NullableEnumRatioByFieldUpdateOperationsInput | $Enums.RatioBy | null
+  ratioA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  ratioB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityA?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  densityB?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dustSensitive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  hazard?: Prisma.StringFieldUpdateOperationsInput | string
+  source?: Prisma.StringFieldUpdateOperationsInput | string
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutProductNestedInput
+  coats?: Prisma.CoatUncheckedUpdateManyWithoutProductNestedInput
+  system?: Prisma.SystemUncheckedUpdateOneWithoutProductNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutProductNestedInput
 }
 
 
@@ -1503,11 +2120,15 @@ export type CureProductUncheckedUpdateWithoutCoatsInput = {
 export type CureProductCountOutputType = {
   tasks: number
   coats: number
+  batches: number
+  materials: number
 }
 
 export type CureProductCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   tasks?: boolean | CureProductCountOutputTypeCountTasksArgs
   coats?: boolean | CureProductCountOutputTypeCountCoatsArgs
+  batches?: boolean | CureProductCountOutputTypeCountBatchesArgs
+  materials?: boolean | CureProductCountOutputTypeCountMaterialsArgs
 }
 
 /**
@@ -1532,6 +2153,20 @@ export type CureProductCountOutputTypeCountTasksArgs<ExtArgs extends runtime.Typ
  */
 export type CureProductCountOutputTypeCountCoatsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   where?: Prisma.CoatWhereInput
+}
+
+/**
+ * CureProductCountOutputType without action
+ */
+export type CureProductCountOutputTypeCountBatchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BatchWhereInput
+}
+
+/**
+ * CureProductCountOutputType without action
+ */
+export type CureProductCountOutputTypeCountMaterialsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.TaskMaterialWhereInput
 }
 
 
@@ -1571,6 +2206,9 @@ export type CureProductSelect<ExtArgs extends runtime.Types.Extensions.InternalA
   version?: boolean
   tasks?: boolean | Prisma.CureProduct$tasksArgs<ExtArgs>
   coats?: boolean | Prisma.CureProduct$coatsArgs<ExtArgs>
+  system?: boolean | Prisma.CureProduct$systemArgs<ExtArgs>
+  batches?: boolean | Prisma.CureProduct$batchesArgs<ExtArgs>
+  materials?: boolean | Prisma.CureProduct$materialsArgs<ExtArgs>
   _count?: boolean | Prisma.CureProductCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["cureProduct"]>
 
@@ -1686,6 +2324,9 @@ export type CureProductOmit<ExtArgs extends runtime.Types.Extensions.InternalArg
 export type CureProductInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   tasks?: boolean | Prisma.CureProduct$tasksArgs<ExtArgs>
   coats?: boolean | Prisma.CureProduct$coatsArgs<ExtArgs>
+  system?: boolean | Prisma.CureProduct$systemArgs<ExtArgs>
+  batches?: boolean | Prisma.CureProduct$batchesArgs<ExtArgs>
+  materials?: boolean | Prisma.CureProduct$materialsArgs<ExtArgs>
   _count?: boolean | Prisma.CureProductCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type CureProductIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {}
@@ -1696,6 +2337,9 @@ export type $CureProductPayload<ExtArgs extends runtime.Types.Extensions.Interna
   objects: {
     tasks: Prisma.$TaskPayload<ExtArgs>[]
     coats: Prisma.$CoatPayload<ExtArgs>[]
+    system: Prisma.$SystemPayload<ExtArgs> | null
+    batches: Prisma.$BatchPayload<ExtArgs>[]
+    materials: Prisma.$TaskMaterialPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -2136,6 +2780,9 @@ export interface Prisma__CureProductClient<T, Null = never, ExtArgs extends runt
   readonly [Symbol.toStringTag]: "PrismaPromise"
   tasks<T extends Prisma.CureProduct$tasksArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.CureProduct$tasksArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$TaskPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   coats<T extends Prisma.CureProduct$coatsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.CureProduct$coatsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$CoatPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  system<T extends Prisma.CureProduct$systemArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.CureProduct$systemArgs<ExtArgs>>): Prisma.Prisma__SystemClient<runtime.Types.Result.GetResult<Prisma.$SystemPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
+  batches<T extends Prisma.CureProduct$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.CureProduct$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  materials<T extends Prisma.CureProduct$materialsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.CureProduct$materialsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$TaskMaterialPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -2636,6 +3283,73 @@ export type CureProduct$coatsArgs<ExtArgs extends runtime.Types.Extensions.Inter
   take?: number
   skip?: number
   distinct?: Prisma.CoatScalarFieldEnum | Prisma.CoatScalarFieldEnum[]
+}
+
+/**
+ * CureProduct.system
+ */
+export type CureProduct$systemArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the System
+   */
+  select?: Prisma.SystemSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the System
+   */
+  omit?: Prisma.SystemOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SystemInclude<ExtArgs> | null
+  where?: Prisma.SystemWhereInput
+}
+
+/**
+ * CureProduct.batches
+ */
+export type CureProduct$batchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Batch
+   */
+  select?: Prisma.BatchSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Batch
+   */
+  omit?: Prisma.BatchOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BatchInclude<ExtArgs> | null
+  where?: Prisma.BatchWhereInput
+  orderBy?: Prisma.BatchOrderByWithRelationInput | Prisma.BatchOrderByWithRelationInput[]
+  cursor?: Prisma.BatchWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BatchScalarFieldEnum | Prisma.BatchScalarFieldEnum[]
+}
+
+/**
+ * CureProduct.materials
+ */
+export type CureProduct$materialsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the TaskMaterial
+   */
+  select?: Prisma.TaskMaterialSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the TaskMaterial
+   */
+  omit?: Prisma.TaskMaterialOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.TaskMaterialInclude<ExtArgs> | null
+  where?: Prisma.TaskMaterialWhereInput
+  orderBy?: Prisma.TaskMaterialOrderByWithRelationInput | Prisma.TaskMaterialOrderByWithRelationInput[]
+  cursor?: Prisma.TaskMaterialWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.TaskMaterialScalarFieldEnum | Prisma.TaskMaterialScalarFieldEnum[]
 }
 
 /**

@@ -270,6 +270,17 @@ export type MemberWhereInput = {
   homes?: Prisma.SiteListRelationFilter
   keyholderOf?: Prisma.SessionListRelationFilter
   workLogPeople?: Prisma.WorkLogPersonListRelationFilter
+  holder?: Prisma.XOR<Prisma.HolderNullableScalarRelationFilter, Prisma.HolderWhereInput> | null
+  lotTests?: Prisma.LotTestListRelationFilter
+  entriesBooked?: Prisma.StockEntryListRelationFilter
+  entriesOwed?: Prisma.StockEntryListRelationFilter
+  reviews?: Prisma.StockReviewListRelationFilter
+  counts?: Prisma.StockCountListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  orders?: Prisma.StockOrderListRelationFilter
+  settlements?: Prisma.SettlementListRelationFilter
+  settled?: Prisma.SettlementLineListRelationFilter
+  costRules?: Prisma.CostRuleChangeListRelationFilter
 }
 
 export type MemberOrderByWithRelationInput = {
@@ -294,6 +305,17 @@ export type MemberOrderByWithRelationInput = {
   homes?: Prisma.SiteOrderByRelationAggregateInput
   keyholderOf?: Prisma.SessionOrderByRelationAggregateInput
   workLogPeople?: Prisma.WorkLogPersonOrderByRelationAggregateInput
+  holder?: Prisma.HolderOrderByWithRelationInput
+  lotTests?: Prisma.LotTestOrderByRelationAggregateInput
+  entriesBooked?: Prisma.StockEntryOrderByRelationAggregateInput
+  entriesOwed?: Prisma.StockEntryOrderByRelationAggregateInput
+  reviews?: Prisma.StockReviewOrderByRelationAggregateInput
+  counts?: Prisma.StockCountOrderByRelationAggregateInput
+  batches?: Prisma.BatchOrderByRelationAggregateInput
+  orders?: Prisma.StockOrderOrderByRelationAggregateInput
+  settlements?: Prisma.SettlementOrderByRelationAggregateInput
+  settled?: Prisma.SettlementLineOrderByRelationAggregateInput
+  costRules?: Prisma.CostRuleChangeOrderByRelationAggregateInput
 }
 
 export type MemberWhereUniqueInput = Prisma.AtLeast<{
@@ -321,6 +343,17 @@ export type MemberWhereUniqueInput = Prisma.AtLeast<{
   homes?: Prisma.SiteListRelationFilter
   keyholderOf?: Prisma.SessionListRelationFilter
   workLogPeople?: Prisma.WorkLogPersonListRelationFilter
+  holder?: Prisma.XOR<Prisma.HolderNullableScalarRelationFilter, Prisma.HolderWhereInput> | null
+  lotTests?: Prisma.LotTestListRelationFilter
+  entriesBooked?: Prisma.StockEntryListRelationFilter
+  entriesOwed?: Prisma.StockEntryListRelationFilter
+  reviews?: Prisma.StockReviewListRelationFilter
+  counts?: Prisma.StockCountListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  orders?: Prisma.StockOrderListRelationFilter
+  settlements?: Prisma.SettlementListRelationFilter
+  settled?: Prisma.SettlementLineListRelationFilter
+  costRules?: Prisma.CostRuleChangeListRelationFilter
 }, "id" | "email">
 
 export type MemberOrderByWithAggregationInput = {
@@ -381,6 +414,17 @@ export type MemberCreateInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateInput = {
@@ -405,6 +449,17 @@ export type MemberUncheckedCreateInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberUpdateInput = {
@@ -429,6 +484,17 @@ export type MemberUpdateInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateInput = {
@@ -453,6 +519,17 @@ export type MemberUncheckedUpdateInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateManyInput = {
@@ -720,6 +797,166 @@ export type MemberUpdateOneRequiredWithoutWorkLogPeopleNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutWorkLogPeopleInput, Prisma.MemberUpdateWithoutWorkLogPeopleInput>, Prisma.MemberUncheckedUpdateWithoutWorkLogPeopleInput>
 }
 
+export type MemberCreateNestedOneWithoutHolderInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutHolderInput, Prisma.MemberUncheckedCreateWithoutHolderInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutHolderInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneWithoutHolderNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutHolderInput, Prisma.MemberUncheckedCreateWithoutHolderInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutHolderInput
+  upsert?: Prisma.MemberUpsertWithoutHolderInput
+  disconnect?: Prisma.MemberWhereInput | boolean
+  delete?: Prisma.MemberWhereInput | boolean
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutHolderInput, Prisma.MemberUpdateWithoutHolderInput>, Prisma.MemberUncheckedUpdateWithoutHolderInput>
+}
+
+export type MemberCreateNestedOneWithoutLotTestsInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutLotTestsInput, Prisma.MemberUncheckedCreateWithoutLotTestsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutLotTestsInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutLotTestsNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutLotTestsInput, Prisma.MemberUncheckedCreateWithoutLotTestsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutLotTestsInput
+  upsert?: Prisma.MemberUpsertWithoutLotTestsInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutLotTestsInput, Prisma.MemberUpdateWithoutLotTestsInput>, Prisma.MemberUncheckedUpdateWithoutLotTestsInput>
+}
+
+export type MemberCreateNestedOneWithoutEntriesBookedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutEntriesBookedInput, Prisma.MemberUncheckedCreateWithoutEntriesBookedInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutEntriesBookedInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberCreateNestedOneWithoutEntriesOwedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutEntriesOwedInput, Prisma.MemberUncheckedCreateWithoutEntriesOwedInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutEntriesOwedInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutEntriesBookedNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutEntriesBookedInput, Prisma.MemberUncheckedCreateWithoutEntriesBookedInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutEntriesBookedInput
+  upsert?: Prisma.MemberUpsertWithoutEntriesBookedInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutEntriesBookedInput, Prisma.MemberUpdateWithoutEntriesBookedInput>, Prisma.MemberUncheckedUpdateWithoutEntriesBookedInput>
+}
+
+export type MemberUpdateOneWithoutEntriesOwedNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutEntriesOwedInput, Prisma.MemberUncheckedCreateWithoutEntriesOwedInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutEntriesOwedInput
+  upsert?: Prisma.MemberUpsertWithoutEntriesOwedInput
+  disconnect?: Prisma.MemberWhereInput | boolean
+  delete?: Prisma.MemberWhereInput | boolean
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutEntriesOwedInput, Prisma.MemberUpdateWithoutEntriesOwedInput>, Prisma.MemberUncheckedUpdateWithoutEntriesOwedInput>
+}
+
+export type MemberCreateNestedOneWithoutReviewsInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutReviewsInput, Prisma.MemberUncheckedCreateWithoutReviewsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutReviewsInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutReviewsNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutReviewsInput, Prisma.MemberUncheckedCreateWithoutReviewsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutReviewsInput
+  upsert?: Prisma.MemberUpsertWithoutReviewsInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutReviewsInput, Prisma.MemberUpdateWithoutReviewsInput>, Prisma.MemberUncheckedUpdateWithoutReviewsInput>
+}
+
+export type MemberCreateNestedOneWithoutCountsInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutCountsInput, Prisma.MemberUncheckedCreateWithoutCountsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutCountsInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutCountsNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutCountsInput, Prisma.MemberUncheckedCreateWithoutCountsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutCountsInput
+  upsert?: Prisma.MemberUpsertWithoutCountsInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutCountsInput, Prisma.MemberUpdateWithoutCountsInput>, Prisma.MemberUncheckedUpdateWithoutCountsInput>
+}
+
+export type MemberCreateNestedOneWithoutBatchesInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutBatchesInput, Prisma.MemberUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutBatchesInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutBatchesNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutBatchesInput, Prisma.MemberUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutBatchesInput
+  upsert?: Prisma.MemberUpsertWithoutBatchesInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutBatchesInput, Prisma.MemberUpdateWithoutBatchesInput>, Prisma.MemberUncheckedUpdateWithoutBatchesInput>
+}
+
+export type MemberCreateNestedOneWithoutOrdersInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutOrdersInput, Prisma.MemberUncheckedCreateWithoutOrdersInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutOrdersInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutOrdersNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutOrdersInput, Prisma.MemberUncheckedCreateWithoutOrdersInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutOrdersInput
+  upsert?: Prisma.MemberUpsertWithoutOrdersInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutOrdersInput, Prisma.MemberUpdateWithoutOrdersInput>, Prisma.MemberUncheckedUpdateWithoutOrdersInput>
+}
+
+export type MemberCreateNestedOneWithoutCostRulesInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutCostRulesInput, Prisma.MemberUncheckedCreateWithoutCostRulesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutCostRulesInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutCostRulesNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutCostRulesInput, Prisma.MemberUncheckedCreateWithoutCostRulesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutCostRulesInput
+  upsert?: Prisma.MemberUpsertWithoutCostRulesInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutCostRulesInput, Prisma.MemberUpdateWithoutCostRulesInput>, Prisma.MemberUncheckedUpdateWithoutCostRulesInput>
+}
+
+export type MemberCreateNestedOneWithoutSettlementsInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSettlementsInput, Prisma.MemberUncheckedCreateWithoutSettlementsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSettlementsInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutSettlementsNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSettlementsInput, Prisma.MemberUncheckedCreateWithoutSettlementsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSettlementsInput
+  upsert?: Prisma.MemberUpsertWithoutSettlementsInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutSettlementsInput, Prisma.MemberUpdateWithoutSettlementsInput>, Prisma.MemberUncheckedUpdateWithoutSettlementsInput>
+}
+
+export type MemberCreateNestedOneWithoutSettledInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSettledInput, Prisma.MemberUncheckedCreateWithoutSettledInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSettledInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneWithoutSettledNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSettledInput, Prisma.MemberUncheckedCreateWithoutSettledInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSettledInput
+  upsert?: Prisma.MemberUpsertWithoutSettledInput
+  disconnect?: Prisma.MemberWhereInput | boolean
+  delete?: Prisma.MemberWhereInput | boolean
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutSettledInput, Prisma.MemberUpdateWithoutSettledInput>, Prisma.MemberUncheckedUpdateWithoutSettledInput>
+}
+
 export type MemberCreateWithoutSignInUserInput = {
   id?: string
   name: string
@@ -741,6 +978,17 @@ export type MemberCreateWithoutSignInUserInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutSignInUserInput = {
@@ -764,6 +1012,17 @@ export type MemberUncheckedCreateWithoutSignInUserInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutSignInUserInput = {
@@ -803,6 +1062,17 @@ export type MemberUpdateWithoutSignInUserInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutSignInUserInput = {
@@ -826,6 +1096,17 @@ export type MemberUncheckedUpdateWithoutSignInUserInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutInvitationsInput = {
@@ -849,6 +1130,17 @@ export type MemberCreateWithoutInvitationsInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutInvitationsInput = {
@@ -872,6 +1164,17 @@ export type MemberUncheckedCreateWithoutInvitationsInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutInvitationsInput = {
@@ -911,6 +1214,17 @@ export type MemberUpdateWithoutInvitationsInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutInvitationsInput = {
@@ -934,6 +1248,17 @@ export type MemberUncheckedUpdateWithoutInvitationsInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutCompetencesInput = {
@@ -957,6 +1282,17 @@ export type MemberCreateWithoutCompetencesInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutCompetencesInput = {
@@ -980,6 +1316,17 @@ export type MemberUncheckedCreateWithoutCompetencesInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutCompetencesInput = {
@@ -1019,6 +1366,17 @@ export type MemberUpdateWithoutCompetencesInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutCompetencesInput = {
@@ -1042,6 +1400,17 @@ export type MemberUncheckedUpdateWithoutCompetencesInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutHomesInput = {
@@ -1065,6 +1434,17 @@ export type MemberCreateWithoutHomesInput = {
   ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutHomesInput = {
@@ -1088,6 +1468,17 @@ export type MemberUncheckedCreateWithoutHomesInput = {
   ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutHomesInput = {
@@ -1127,6 +1518,17 @@ export type MemberUpdateWithoutHomesInput = {
   ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutHomesInput = {
@@ -1150,6 +1552,17 @@ export type MemberUncheckedUpdateWithoutHomesInput = {
   ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutKeyholderOfInput = {
@@ -1173,6 +1586,17 @@ export type MemberCreateWithoutKeyholderOfInput = {
   ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutKeyholderOfInput = {
@@ -1196,6 +1620,17 @@ export type MemberUncheckedCreateWithoutKeyholderOfInput = {
   ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutKeyholderOfInput = {
@@ -1235,6 +1670,17 @@ export type MemberUpdateWithoutKeyholderOfInput = {
   ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutKeyholderOfInput = {
@@ -1258,6 +1704,17 @@ export type MemberUncheckedUpdateWithoutKeyholderOfInput = {
   ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutAttendanceInput = {
@@ -1281,6 +1738,17 @@ export type MemberCreateWithoutAttendanceInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutAttendanceInput = {
@@ -1304,6 +1772,17 @@ export type MemberUncheckedCreateWithoutAttendanceInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutAttendanceInput = {
@@ -1343,6 +1822,17 @@ export type MemberUpdateWithoutAttendanceInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutAttendanceInput = {
@@ -1366,6 +1856,17 @@ export type MemberUncheckedUpdateWithoutAttendanceInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutUsualInput = {
@@ -1389,6 +1890,17 @@ export type MemberCreateWithoutUsualInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutUsualInput = {
@@ -1412,6 +1924,17 @@ export type MemberUncheckedCreateWithoutUsualInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutUsualInput = {
@@ -1451,6 +1974,17 @@ export type MemberUpdateWithoutUsualInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutUsualInput = {
@@ -1474,6 +2008,17 @@ export type MemberUncheckedUpdateWithoutUsualInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutOwnHoursInput = {
@@ -1497,6 +2042,17 @@ export type MemberCreateWithoutOwnHoursInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutOwnHoursInput = {
@@ -1520,6 +2076,17 @@ export type MemberUncheckedCreateWithoutOwnHoursInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutOwnHoursInput = {
@@ -1559,6 +2126,17 @@ export type MemberUpdateWithoutOwnHoursInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutOwnHoursInput = {
@@ -1582,6 +2160,17 @@ export type MemberUncheckedUpdateWithoutOwnHoursInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutTeamsInput = {
@@ -1605,6 +2194,17 @@ export type MemberCreateWithoutTeamsInput = {
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutTeamsInput = {
@@ -1628,6 +2228,17 @@ export type MemberUncheckedCreateWithoutTeamsInput = {
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutTeamsInput = {
@@ -1667,6 +2278,17 @@ export type MemberUpdateWithoutTeamsInput = {
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutTeamsInput = {
@@ -1690,6 +2312,17 @@ export type MemberUncheckedUpdateWithoutTeamsInput = {
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
   workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 export type MemberCreateWithoutWorkLogPeopleInput = {
@@ -1713,6 +2346,17 @@ export type MemberCreateWithoutWorkLogPeopleInput = {
   ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
   homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
 }
 
 export type MemberUncheckedCreateWithoutWorkLogPeopleInput = {
@@ -1736,6 +2380,17 @@ export type MemberUncheckedCreateWithoutWorkLogPeopleInput = {
   ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
   homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
   keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
 }
 
 export type MemberCreateOrConnectWithoutWorkLogPeopleInput = {
@@ -1775,6 +2430,17 @@ export type MemberUpdateWithoutWorkLogPeopleInput = {
   ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
   homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutWorkLogPeopleInput = {
@@ -1798,6 +2464,1689 @@ export type MemberUncheckedUpdateWithoutWorkLogPeopleInput = {
   ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
   homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
   keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutHolderInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutHolderInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutHolderInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutHolderInput, Prisma.MemberUncheckedCreateWithoutHolderInput>
+}
+
+export type MemberUpsertWithoutHolderInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutHolderInput, Prisma.MemberUncheckedUpdateWithoutHolderInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutHolderInput, Prisma.MemberUncheckedCreateWithoutHolderInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutHolderInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutHolderInput, Prisma.MemberUncheckedUpdateWithoutHolderInput>
+}
+
+export type MemberUpdateWithoutHolderInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutHolderInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutLotTestsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutLotTestsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutLotTestsInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutLotTestsInput, Prisma.MemberUncheckedCreateWithoutLotTestsInput>
+}
+
+export type MemberUpsertWithoutLotTestsInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutLotTestsInput, Prisma.MemberUncheckedUpdateWithoutLotTestsInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutLotTestsInput, Prisma.MemberUncheckedCreateWithoutLotTestsInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutLotTestsInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutLotTestsInput, Prisma.MemberUncheckedUpdateWithoutLotTestsInput>
+}
+
+export type MemberUpdateWithoutLotTestsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutLotTestsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutEntriesBookedInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutEntriesBookedInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutEntriesBookedInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutEntriesBookedInput, Prisma.MemberUncheckedCreateWithoutEntriesBookedInput>
+}
+
+export type MemberCreateWithoutEntriesOwedInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutEntriesOwedInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutEntriesOwedInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutEntriesOwedInput, Prisma.MemberUncheckedCreateWithoutEntriesOwedInput>
+}
+
+export type MemberUpsertWithoutEntriesBookedInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutEntriesBookedInput, Prisma.MemberUncheckedUpdateWithoutEntriesBookedInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutEntriesBookedInput, Prisma.MemberUncheckedCreateWithoutEntriesBookedInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutEntriesBookedInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutEntriesBookedInput, Prisma.MemberUncheckedUpdateWithoutEntriesBookedInput>
+}
+
+export type MemberUpdateWithoutEntriesBookedInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutEntriesBookedInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberUpsertWithoutEntriesOwedInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutEntriesOwedInput, Prisma.MemberUncheckedUpdateWithoutEntriesOwedInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutEntriesOwedInput, Prisma.MemberUncheckedCreateWithoutEntriesOwedInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutEntriesOwedInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutEntriesOwedInput, Prisma.MemberUncheckedUpdateWithoutEntriesOwedInput>
+}
+
+export type MemberUpdateWithoutEntriesOwedInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutEntriesOwedInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutReviewsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutReviewsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutReviewsInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutReviewsInput, Prisma.MemberUncheckedCreateWithoutReviewsInput>
+}
+
+export type MemberUpsertWithoutReviewsInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutReviewsInput, Prisma.MemberUncheckedUpdateWithoutReviewsInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutReviewsInput, Prisma.MemberUncheckedCreateWithoutReviewsInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutReviewsInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutReviewsInput, Prisma.MemberUncheckedUpdateWithoutReviewsInput>
+}
+
+export type MemberUpdateWithoutReviewsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutReviewsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutCountsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutCountsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutCountsInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutCountsInput, Prisma.MemberUncheckedCreateWithoutCountsInput>
+}
+
+export type MemberUpsertWithoutCountsInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutCountsInput, Prisma.MemberUncheckedUpdateWithoutCountsInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutCountsInput, Prisma.MemberUncheckedCreateWithoutCountsInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutCountsInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutCountsInput, Prisma.MemberUncheckedUpdateWithoutCountsInput>
+}
+
+export type MemberUpdateWithoutCountsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutCountsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutBatchesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutBatchesInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutBatchesInput, Prisma.MemberUncheckedCreateWithoutBatchesInput>
+}
+
+export type MemberUpsertWithoutBatchesInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutBatchesInput, Prisma.MemberUncheckedUpdateWithoutBatchesInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutBatchesInput, Prisma.MemberUncheckedCreateWithoutBatchesInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutBatchesInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutBatchesInput, Prisma.MemberUncheckedUpdateWithoutBatchesInput>
+}
+
+export type MemberUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutOrdersInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutOrdersInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutOrdersInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutOrdersInput, Prisma.MemberUncheckedCreateWithoutOrdersInput>
+}
+
+export type MemberUpsertWithoutOrdersInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutOrdersInput, Prisma.MemberUncheckedUpdateWithoutOrdersInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutOrdersInput, Prisma.MemberUncheckedCreateWithoutOrdersInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutOrdersInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutOrdersInput, Prisma.MemberUncheckedUpdateWithoutOrdersInput>
+}
+
+export type MemberUpdateWithoutOrdersInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutOrdersInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutCostRulesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutCostRulesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutCostRulesInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutCostRulesInput, Prisma.MemberUncheckedCreateWithoutCostRulesInput>
+}
+
+export type MemberUpsertWithoutCostRulesInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutCostRulesInput, Prisma.MemberUncheckedUpdateWithoutCostRulesInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutCostRulesInput, Prisma.MemberUncheckedCreateWithoutCostRulesInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutCostRulesInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutCostRulesInput, Prisma.MemberUncheckedUpdateWithoutCostRulesInput>
+}
+
+export type MemberUpdateWithoutCostRulesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutCostRulesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutSettlementsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutSettlementsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutSettlementsInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSettlementsInput, Prisma.MemberUncheckedCreateWithoutSettlementsInput>
+}
+
+export type MemberUpsertWithoutSettlementsInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutSettlementsInput, Prisma.MemberUncheckedUpdateWithoutSettlementsInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSettlementsInput, Prisma.MemberUncheckedCreateWithoutSettlementsInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutSettlementsInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutSettlementsInput, Prisma.MemberUncheckedUpdateWithoutSettlementsInput>
+}
+
+export type MemberUpdateWithoutSettlementsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutSettlementsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+}
+
+export type MemberCreateWithoutSettledInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+}
+
+export type MemberUncheckedCreateWithoutSettledInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+}
+
+export type MemberCreateOrConnectWithoutSettledInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSettledInput, Prisma.MemberUncheckedCreateWithoutSettledInput>
+}
+
+export type MemberUpsertWithoutSettledInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutSettledInput, Prisma.MemberUncheckedUpdateWithoutSettledInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSettledInput, Prisma.MemberUncheckedCreateWithoutSettledInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutSettledInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutSettledInput, Prisma.MemberUncheckedUpdateWithoutSettledInput>
+}
+
+export type MemberUpdateWithoutSettledInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutSettledInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
 }
 
 
@@ -1815,6 +4164,16 @@ export type MemberCountOutputType = {
   homes: number
   keyholderOf: number
   workLogPeople: number
+  lotTests: number
+  entriesBooked: number
+  entriesOwed: number
+  reviews: number
+  counts: number
+  batches: number
+  orders: number
+  settlements: number
+  settled: number
+  costRules: number
 }
 
 export type MemberCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -1827,6 +4186,16 @@ export type MemberCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions
   homes?: boolean | MemberCountOutputTypeCountHomesArgs
   keyholderOf?: boolean | MemberCountOutputTypeCountKeyholderOfArgs
   workLogPeople?: boolean | MemberCountOutputTypeCountWorkLogPeopleArgs
+  lotTests?: boolean | MemberCountOutputTypeCountLotTestsArgs
+  entriesBooked?: boolean | MemberCountOutputTypeCountEntriesBookedArgs
+  entriesOwed?: boolean | MemberCountOutputTypeCountEntriesOwedArgs
+  reviews?: boolean | MemberCountOutputTypeCountReviewsArgs
+  counts?: boolean | MemberCountOutputTypeCountCountsArgs
+  batches?: boolean | MemberCountOutputTypeCountBatchesArgs
+  orders?: boolean | MemberCountOutputTypeCountOrdersArgs
+  settlements?: boolean | MemberCountOutputTypeCountSettlementsArgs
+  settled?: boolean | MemberCountOutputTypeCountSettledArgs
+  costRules?: boolean | MemberCountOutputTypeCountCostRulesArgs
 }
 
 /**
@@ -1902,6 +4271,76 @@ export type MemberCountOutputTypeCountWorkLogPeopleArgs<ExtArgs extends runtime.
   where?: Prisma.WorkLogPersonWhereInput
 }
 
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountLotTestsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.LotTestWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountEntriesBookedArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockEntryWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountEntriesOwedArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockEntryWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountReviewsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockReviewWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountCountsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockCountWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountBatchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BatchWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountOrdersArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockOrderWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountSettlementsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SettlementWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountSettledArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SettlementLineWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountCostRulesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.CostRuleChangeWhereInput
+}
+
 
 export type MemberSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -1925,6 +4364,17 @@ export type MemberSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   homes?: boolean | Prisma.Member$homesArgs<ExtArgs>
   keyholderOf?: boolean | Prisma.Member$keyholderOfArgs<ExtArgs>
   workLogPeople?: boolean | Prisma.Member$workLogPeopleArgs<ExtArgs>
+  holder?: boolean | Prisma.Member$holderArgs<ExtArgs>
+  lotTests?: boolean | Prisma.Member$lotTestsArgs<ExtArgs>
+  entriesBooked?: boolean | Prisma.Member$entriesBookedArgs<ExtArgs>
+  entriesOwed?: boolean | Prisma.Member$entriesOwedArgs<ExtArgs>
+  reviews?: boolean | Prisma.Member$reviewsArgs<ExtArgs>
+  counts?: boolean | Prisma.Member$countsArgs<ExtArgs>
+  batches?: boolean | Prisma.Member$batchesArgs<ExtArgs>
+  orders?: boolean | Prisma.Member$ordersArgs<ExtArgs>
+  settlements?: boolean | Prisma.Member$settlementsArgs<ExtArgs>
+  settled?: boolean | Prisma.Member$settledArgs<ExtArgs>
+  costRules?: boolean | Prisma.Member$costRulesArgs<ExtArgs>
   _count?: boolean | Prisma.MemberCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["member"]>
 
@@ -1982,6 +4432,17 @@ export type MemberInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs 
   homes?: boolean | Prisma.Member$homesArgs<ExtArgs>
   keyholderOf?: boolean | Prisma.Member$keyholderOfArgs<ExtArgs>
   workLogPeople?: boolean | Prisma.Member$workLogPeopleArgs<ExtArgs>
+  holder?: boolean | Prisma.Member$holderArgs<ExtArgs>
+  lotTests?: boolean | Prisma.Member$lotTestsArgs<ExtArgs>
+  entriesBooked?: boolean | Prisma.Member$entriesBookedArgs<ExtArgs>
+  entriesOwed?: boolean | Prisma.Member$entriesOwedArgs<ExtArgs>
+  reviews?: boolean | Prisma.Member$reviewsArgs<ExtArgs>
+  counts?: boolean | Prisma.Member$countsArgs<ExtArgs>
+  batches?: boolean | Prisma.Member$batchesArgs<ExtArgs>
+  orders?: boolean | Prisma.Member$ordersArgs<ExtArgs>
+  settlements?: boolean | Prisma.Member$settlementsArgs<ExtArgs>
+  settled?: boolean | Prisma.Member$settledArgs<ExtArgs>
+  costRules?: boolean | Prisma.Member$costRulesArgs<ExtArgs>
   _count?: boolean | Prisma.MemberCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type MemberIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {}
@@ -2000,6 +4461,17 @@ export type $MemberPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs
     homes: Prisma.$SitePayload<ExtArgs>[]
     keyholderOf: Prisma.$SessionPayload<ExtArgs>[]
     workLogPeople: Prisma.$WorkLogPersonPayload<ExtArgs>[]
+    holder: Prisma.$HolderPayload<ExtArgs> | null
+    lotTests: Prisma.$LotTestPayload<ExtArgs>[]
+    entriesBooked: Prisma.$StockEntryPayload<ExtArgs>[]
+    entriesOwed: Prisma.$StockEntryPayload<ExtArgs>[]
+    reviews: Prisma.$StockReviewPayload<ExtArgs>[]
+    counts: Prisma.$StockCountPayload<ExtArgs>[]
+    batches: Prisma.$BatchPayload<ExtArgs>[]
+    orders: Prisma.$StockOrderPayload<ExtArgs>[]
+    settlements: Prisma.$SettlementPayload<ExtArgs>[]
+    settled: Prisma.$SettlementLinePayload<ExtArgs>[]
+    costRules: Prisma.$CostRuleChangePayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -2417,6 +4889,17 @@ export interface Prisma__MemberClient<T, Null = never, ExtArgs extends runtime.T
   homes<T extends Prisma.Member$homesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$homesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SitePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   keyholderOf<T extends Prisma.Member$keyholderOfArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$keyholderOfArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SessionPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   workLogPeople<T extends Prisma.Member$workLogPeopleArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$workLogPeopleArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$WorkLogPersonPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  holder<T extends Prisma.Member$holderArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$holderArgs<ExtArgs>>): Prisma.Prisma__HolderClient<runtime.Types.Result.GetResult<Prisma.$HolderPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
+  lotTests<T extends Prisma.Member$lotTestsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$lotTestsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$LotTestPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  entriesBooked<T extends Prisma.Member$entriesBookedArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$entriesBookedArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  entriesOwed<T extends Prisma.Member$entriesOwedArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$entriesOwedArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  reviews<T extends Prisma.Member$reviewsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$reviewsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockReviewPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  counts<T extends Prisma.Member$countsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$countsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockCountPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  batches<T extends Prisma.Member$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  orders<T extends Prisma.Member$ordersArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$ordersArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockOrderPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  settlements<T extends Prisma.Member$settlementsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$settlementsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  settled<T extends Prisma.Member$settledArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$settledArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementLinePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  costRules<T extends Prisma.Member$costRulesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$costRulesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$CostRuleChangePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -3082,6 +5565,265 @@ export type Member$workLogPeopleArgs<ExtArgs extends runtime.Types.Extensions.In
   take?: number
   skip?: number
   distinct?: Prisma.WorkLogPersonScalarFieldEnum | Prisma.WorkLogPersonScalarFieldEnum[]
+}
+
+/**
+ * Member.holder
+ */
+export type Member$holderArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Holder
+   */
+  select?: Prisma.HolderSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Holder
+   */
+  omit?: Prisma.HolderOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.HolderInclude<ExtArgs> | null
+  where?: Prisma.HolderWhereInput
+}
+
+/**
+ * Member.lotTests
+ */
+export type Member$lotTestsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the LotTest
+   */
+  select?: Prisma.LotTestSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the LotTest
+   */
+  omit?: Prisma.LotTestOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.LotTestInclude<ExtArgs> | null
+  where?: Prisma.LotTestWhereInput
+  orderBy?: Prisma.LotTestOrderByWithRelationInput | Prisma.LotTestOrderByWithRelationInput[]
+  cursor?: Prisma.LotTestWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.LotTestScalarFieldEnum | Prisma.LotTestScalarFieldEnum[]
+}
+
+/**
+ * Member.entriesBooked
+ */
+export type Member$entriesBookedArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockEntry
+   */
+  select?: Prisma.StockEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockEntry
+   */
+  omit?: Prisma.StockEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockEntryInclude<ExtArgs> | null
+  where?: Prisma.StockEntryWhereInput
+  orderBy?: Prisma.StockEntryOrderByWithRelationInput | Prisma.StockEntryOrderByWithRelationInput[]
+  cursor?: Prisma.StockEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockEntryScalarFieldEnum | Prisma.StockEntryScalarFieldEnum[]
+}
+
+/**
+ * Member.entriesOwed
+ */
+export type Member$entriesOwedArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockEntry
+   */
+  select?: Prisma.StockEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockEntry
+   */
+  omit?: Prisma.StockEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockEntryInclude<ExtArgs> | null
+  where?: Prisma.StockEntryWhereInput
+  orderBy?: Prisma.StockEntryOrderByWithRelationInput | Prisma.StockEntryOrderByWithRelationInput[]
+  cursor?: Prisma.StockEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockEntryScalarFieldEnum | Prisma.StockEntryScalarFieldEnum[]
+}
+
+/**
+ * Member.reviews
+ */
+export type Member$reviewsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockReview
+   */
+  select?: Prisma.StockReviewSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockReview
+   */
+  omit?: Prisma.StockReviewOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockReviewInclude<ExtArgs> | null
+  where?: Prisma.StockReviewWhereInput
+  orderBy?: Prisma.StockReviewOrderByWithRelationInput | Prisma.StockReviewOrderByWithRelationInput[]
+  cursor?: Prisma.StockReviewWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockReviewScalarFieldEnum | Prisma.StockReviewScalarFieldEnum[]
+}
+
+/**
+ * Member.counts
+ */
+export type Member$countsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockCount
+   */
+  select?: Prisma.StockCountSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockCount
+   */
+  omit?: Prisma.StockCountOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockCountInclude<ExtArgs> | null
+  where?: Prisma.StockCountWhereInput
+  orderBy?: Prisma.StockCountOrderByWithRelationInput | Prisma.StockCountOrderByWithRelationInput[]
+  cursor?: Prisma.StockCountWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockCountScalarFieldEnum | Prisma.StockCountScalarFieldEnum[]
+}
+
+/**
+ * Member.batches
+ */
+export type Member$batchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Batch
+   */
+  select?: Prisma.BatchSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Batch
+   */
+  omit?: Prisma.BatchOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BatchInclude<ExtArgs> | null
+  where?: Prisma.BatchWhereInput
+  orderBy?: Prisma.BatchOrderByWithRelationInput | Prisma.BatchOrderByWithRelationInput[]
+  cursor?: Prisma.BatchWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BatchScalarFieldEnum | Prisma.BatchScalarFieldEnum[]
+}
+
+/**
+ * Member.orders
+ */
+export type Member$ordersArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockOrder
+   */
+  select?: Prisma.StockOrderSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockOrder
+   */
+  omit?: Prisma.StockOrderOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockOrderInclude<ExtArgs> | null
+  where?: Prisma.StockOrderWhereInput
+  orderBy?: Prisma.StockOrderOrderByWithRelationInput | Prisma.StockOrderOrderByWithRelationInput[]
+  cursor?: Prisma.StockOrderWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockOrderScalarFieldEnum | Prisma.StockOrderScalarFieldEnum[]
+}
+
+/**
+ * Member.settlements
+ */
+export type Member$settlementsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Settlement
+   */
+  select?: Prisma.SettlementSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Settlement
+   */
+  omit?: Prisma.SettlementOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SettlementInclude<ExtArgs> | null
+  where?: Prisma.SettlementWhereInput
+  orderBy?: Prisma.SettlementOrderByWithRelationInput | Prisma.SettlementOrderByWithRelationInput[]
+  cursor?: Prisma.SettlementWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SettlementScalarFieldEnum | Prisma.SettlementScalarFieldEnum[]
+}
+
+/**
+ * Member.settled
+ */
+export type Member$settledArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the SettlementLine
+   */
+  select?: Prisma.SettlementLineSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the SettlementLine
+   */
+  omit?: Prisma.SettlementLineOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SettlementLineInclude<ExtArgs> | null
+  where?: Prisma.SettlementLineWhereInput
+  orderBy?: Prisma.SettlementLineOrderByWithRelationInput | Prisma.SettlementLineOrderByWithRelationInput[]
+  cursor?: Prisma.SettlementLineWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SettlementLineScalarFieldEnum | Prisma.SettlementLineScalarFieldEnum[]
+}
+
+/**
+ * Member.costRules
+ */
+export type Member$costRulesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the CostRuleChange
+   */
+  select?: Prisma.CostRuleChangeSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the CostRuleChange
+   */
+  omit?: Prisma.CostRuleChangeOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.CostRuleChangeInclude<ExtArgs> | null
+  where?: Prisma.CostRuleChangeWhereInput
+  orderBy?: Prisma.CostRuleChangeOrderByWithRelationInput | Prisma.CostRuleChangeOrderByWithRelationInput[]
+  cursor?: Prisma.CostRuleChangeWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.CostRuleChangeScalarFieldEnum | Prisma.CostRuleChangeScalarFieldEnum[]
 }
 
 /**

@@ -279,6 +279,7 @@ export type PlanWhereInput = {
   requests?: Prisma.PlanRequestListRelationFilter
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
+  needs?: Prisma.PlanNeedListRelationFilter
 }
 
 export type PlanOrderByWithRelationInput = {
@@ -300,6 +301,7 @@ export type PlanOrderByWithRelationInput = {
   requests?: Prisma.PlanRequestOrderByRelationAggregateInput
   pieces?: Prisma.PlanPieceOrderByRelationAggregateInput
   builds?: Prisma.PlanBuildOrderByRelationAggregateInput
+  needs?: Prisma.PlanNeedOrderByRelationAggregateInput
 }
 
 export type PlanWhereUniqueInput = Prisma.AtLeast<{
@@ -324,6 +326,7 @@ export type PlanWhereUniqueInput = Prisma.AtLeast<{
   requests?: Prisma.PlanRequestListRelationFilter
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
+  needs?: Prisma.PlanNeedListRelationFilter
 }, "id">
 
 export type PlanOrderByWithAggregationInput = {
@@ -389,6 +392,7 @@ export type PlanCreateInput = {
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateInput = {
@@ -410,6 +414,7 @@ export type PlanUncheckedCreateInput = {
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUpdateInput = {
@@ -431,6 +436,7 @@ export type PlanUpdateInput = {
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateInput = {
@@ -452,6 +458,7 @@ export type PlanUncheckedUpdateInput = {
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateManyInput = {
@@ -623,6 +630,20 @@ export type PlanUpdateOneRequiredWithoutBuildsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutBuildsInput, Prisma.PlanUpdateWithoutBuildsInput>, Prisma.PlanUncheckedUpdateWithoutBuildsInput>
 }
 
+export type PlanCreateNestedOneWithoutNeedsInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutNeedsInput, Prisma.PlanUncheckedCreateWithoutNeedsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutNeedsInput
+  connect?: Prisma.PlanWhereUniqueInput
+}
+
+export type PlanUpdateOneRequiredWithoutNeedsNestedInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutNeedsInput, Prisma.PlanUncheckedCreateWithoutNeedsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutNeedsInput
+  upsert?: Prisma.PlanUpsertWithoutNeedsInput
+  connect?: Prisma.PlanWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutNeedsInput, Prisma.PlanUpdateWithoutNeedsInput>, Prisma.PlanUncheckedUpdateWithoutNeedsInput>
+}
+
 export type PlanCreateWithoutRequestsInput = {
   id?: bigint | number
   madeAt: Date | string
@@ -641,6 +662,7 @@ export type PlanCreateWithoutRequestsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutRequestsInput = {
@@ -661,6 +683,7 @@ export type PlanUncheckedCreateWithoutRequestsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutRequestsInput = {
@@ -697,6 +720,7 @@ export type PlanUpdateWithoutRequestsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutRequestsInput = {
@@ -717,6 +741,7 @@ export type PlanUncheckedUpdateWithoutRequestsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateWithoutPiecesInput = {
@@ -737,6 +762,7 @@ export type PlanCreateWithoutPiecesInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutPiecesInput = {
@@ -757,6 +783,7 @@ export type PlanUncheckedCreateWithoutPiecesInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutPiecesInput = {
@@ -793,6 +820,7 @@ export type PlanUpdateWithoutPiecesInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutPiecesInput = {
@@ -813,6 +841,7 @@ export type PlanUncheckedUpdateWithoutPiecesInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateWithoutBuildsInput = {
@@ -833,6 +862,7 @@ export type PlanCreateWithoutBuildsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutBuildsInput = {
@@ -853,6 +883,7 @@ export type PlanUncheckedCreateWithoutBuildsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutBuildsInput = {
@@ -889,6 +920,7 @@ export type PlanUpdateWithoutBuildsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutBuildsInput = {
@@ -909,6 +941,107 @@ export type PlanUncheckedUpdateWithoutBuildsInput = {
   suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
+}
+
+export type PlanCreateWithoutNeedsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
+  pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+}
+
+export type PlanUncheckedCreateWithoutNeedsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
+  pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+}
+
+export type PlanCreateOrConnectWithoutNeedsInput = {
+  where: Prisma.PlanWhereUniqueInput
+  create: Prisma.XOR<Prisma.PlanCreateWithoutNeedsInput, Prisma.PlanUncheckedCreateWithoutNeedsInput>
+}
+
+export type PlanUpsertWithoutNeedsInput = {
+  update: Prisma.XOR<Prisma.PlanUpdateWithoutNeedsInput, Prisma.PlanUncheckedUpdateWithoutNeedsInput>
+  create: Prisma.XOR<Prisma.PlanCreateWithoutNeedsInput, Prisma.PlanUncheckedCreateWithoutNeedsInput>
+  where?: Prisma.PlanWhereInput
+}
+
+export type PlanUpdateToOneWithWhereWithoutNeedsInput = {
+  where?: Prisma.PlanWhereInput
+  data: Prisma.XOR<Prisma.PlanUpdateWithoutNeedsInput, Prisma.PlanUncheckedUpdateWithoutNeedsInput>
+}
+
+export type PlanUpdateWithoutNeedsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
+  pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+}
+
+export type PlanUncheckedUpdateWithoutNeedsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
+  pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 
@@ -920,12 +1053,14 @@ export type PlanCountOutputType = {
   requests: number
   pieces: number
   builds: number
+  needs: number
 }
 
 export type PlanCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   requests?: boolean | PlanCountOutputTypeCountRequestsArgs
   pieces?: boolean | PlanCountOutputTypeCountPiecesArgs
   builds?: boolean | PlanCountOutputTypeCountBuildsArgs
+  needs?: boolean | PlanCountOutputTypeCountNeedsArgs
 }
 
 /**
@@ -959,6 +1094,13 @@ export type PlanCountOutputTypeCountBuildsArgs<ExtArgs extends runtime.Types.Ext
   where?: Prisma.PlanBuildWhereInput
 }
 
+/**
+ * PlanCountOutputType without action
+ */
+export type PlanCountOutputTypeCountNeedsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PlanNeedWhereInput
+}
+
 
 export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -979,6 +1121,7 @@ export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   requests?: boolean | Prisma.Plan$requestsArgs<ExtArgs>
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
+  needs?: boolean | Prisma.Plan$needsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["plan"]>
 
@@ -1041,6 +1184,7 @@ export type PlanInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   requests?: boolean | Prisma.Plan$requestsArgs<ExtArgs>
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
+  needs?: boolean | Prisma.Plan$needsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type PlanIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {}
@@ -1052,6 +1196,7 @@ export type $PlanPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     requests: Prisma.$PlanRequestPayload<ExtArgs>[]
     pieces: Prisma.$PlanPiecePayload<ExtArgs>[]
     builds: Prisma.$PlanBuildPayload<ExtArgs>[]
+    needs: Prisma.$PlanNeedPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: bigint
@@ -1478,6 +1623,7 @@ export interface Prisma__PlanClient<T, Null = never, ExtArgs extends runtime.Typ
   requests<T extends Prisma.Plan$requestsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$requestsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanRequestPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   pieces<T extends Prisma.Plan$piecesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$piecesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanPiecePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   builds<T extends Prisma.Plan$buildsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$buildsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanBuildPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  needs<T extends Prisma.Plan$needsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$needsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -1984,6 +2130,30 @@ export type Plan$buildsArgs<ExtArgs extends runtime.Types.Extensions.InternalArg
   take?: number
   skip?: number
   distinct?: Prisma.PlanBuildScalarFieldEnum | Prisma.PlanBuildScalarFieldEnum[]
+}
+
+/**
+ * Plan.needs
+ */
+export type Plan$needsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the PlanNeed
+   */
+  select?: Prisma.PlanNeedSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the PlanNeed
+   */
+  omit?: Prisma.PlanNeedOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanNeedInclude<ExtArgs> | null
+  where?: Prisma.PlanNeedWhereInput
+  orderBy?: Prisma.PlanNeedOrderByWithRelationInput | Prisma.PlanNeedOrderByWithRelationInput[]
+  cursor?: Prisma.PlanNeedWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
 }
 
 /**

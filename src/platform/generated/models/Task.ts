@@ -496,6 +496,9 @@ export type TaskWhereInput = {
   workLogs?: Prisma.WorkLogListRelationFilter
   coat?: Prisma.XOR<Prisma.CoatNullableScalarRelationFilter, Prisma.CoatWhereInput> | null
   pins?: Prisma.PinListRelationFilter
+  stockEntries?: Prisma.StockEntryListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  planNeeds?: Prisma.PlanNeedListRelationFilter
 }
 
 export type TaskOrderByWithRelationInput = {
@@ -546,6 +549,9 @@ export type TaskOrderByWithRelationInput = {
   workLogs?: Prisma.WorkLogOrderByRelationAggregateInput
   coat?: Prisma.CoatOrderByWithRelationInput
   pins?: Prisma.PinOrderByRelationAggregateInput
+  stockEntries?: Prisma.StockEntryOrderByRelationAggregateInput
+  batches?: Prisma.BatchOrderByRelationAggregateInput
+  planNeeds?: Prisma.PlanNeedOrderByRelationAggregateInput
 }
 
 export type TaskWhereUniqueInput = Prisma.AtLeast<{
@@ -599,6 +605,9 @@ export type TaskWhereUniqueInput = Prisma.AtLeast<{
   workLogs?: Prisma.WorkLogListRelationFilter
   coat?: Prisma.XOR<Prisma.CoatNullableScalarRelationFilter, Prisma.CoatWhereInput> | null
   pins?: Prisma.PinListRelationFilter
+  stockEntries?: Prisma.StockEntryListRelationFilter
+  batches?: Prisma.BatchListRelationFilter
+  planNeeds?: Prisma.PlanNeedListRelationFilter
 }, "id">
 
 export type TaskOrderByWithAggregationInput = {
@@ -722,6 +731,9 @@ export type TaskCreateInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateInput = {
@@ -769,6 +781,9 @@ export type TaskUncheckedCreateInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUpdateInput = {
@@ -816,6 +831,9 @@ export type TaskUpdateInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateInput = {
@@ -863,6 +881,9 @@ export type TaskUncheckedUpdateInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateManyInput = {
@@ -1436,6 +1457,52 @@ export type TaskUpdateOneRequiredWithoutPinsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutPinsInput, Prisma.TaskUpdateWithoutPinsInput>, Prisma.TaskUncheckedUpdateWithoutPinsInput>
 }
 
+export type TaskCreateNestedOneWithoutPlanNeedsInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutPlanNeedsInput, Prisma.TaskUncheckedCreateWithoutPlanNeedsInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutPlanNeedsInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskUpdateOneRequiredWithoutPlanNeedsNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutPlanNeedsInput, Prisma.TaskUncheckedCreateWithoutPlanNeedsInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutPlanNeedsInput
+  upsert?: Prisma.TaskUpsertWithoutPlanNeedsInput
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutPlanNeedsInput, Prisma.TaskUpdateWithoutPlanNeedsInput>, Prisma.TaskUncheckedUpdateWithoutPlanNeedsInput>
+}
+
+export type TaskCreateNestedOneWithoutStockEntriesInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutStockEntriesInput, Prisma.TaskUncheckedCreateWithoutStockEntriesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutStockEntriesInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskUpdateOneWithoutStockEntriesNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutStockEntriesInput, Prisma.TaskUncheckedCreateWithoutStockEntriesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutStockEntriesInput
+  upsert?: Prisma.TaskUpsertWithoutStockEntriesInput
+  disconnect?: Prisma.TaskWhereInput | boolean
+  delete?: Prisma.TaskWhereInput | boolean
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutStockEntriesInput, Prisma.TaskUpdateWithoutStockEntriesInput>, Prisma.TaskUncheckedUpdateWithoutStockEntriesInput>
+}
+
+export type TaskCreateNestedOneWithoutBatchesInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutBatchesInput, Prisma.TaskUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutBatchesInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskUpdateOneWithoutBatchesNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutBatchesInput, Prisma.TaskUncheckedCreateWithoutBatchesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutBatchesInput
+  upsert?: Prisma.TaskUpsertWithoutBatchesInput
+  disconnect?: Prisma.TaskWhereInput | boolean
+  delete?: Prisma.TaskWhereInput | boolean
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutBatchesInput, Prisma.TaskUpdateWithoutBatchesInput>, Prisma.TaskUncheckedUpdateWithoutBatchesInput>
+}
+
 export type TaskCreateWithoutProductInput = {
   id?: string
   position: number
@@ -1480,6 +1547,9 @@ export type TaskCreateWithoutProductInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutProductInput = {
@@ -1526,6 +1596,9 @@ export type TaskUncheckedCreateWithoutProductInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutProductInput = {
@@ -1635,6 +1708,9 @@ export type TaskCreateWithoutBuildInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutBuildInput = {
@@ -1681,6 +1757,9 @@ export type TaskUncheckedCreateWithoutBuildInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutBuildInput = {
@@ -1737,6 +1816,9 @@ export type TaskCreateWithoutLaunchOfInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLaunchOfInput = {
@@ -1783,6 +1865,9 @@ export type TaskUncheckedCreateWithoutLaunchOfInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLaunchOfInput = {
@@ -1861,6 +1946,9 @@ export type TaskUpdateWithoutLaunchOfInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLaunchOfInput = {
@@ -1907,6 +1995,9 @@ export type TaskUncheckedUpdateWithoutLaunchOfInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPhaseInput = {
@@ -1953,6 +2044,9 @@ export type TaskCreateWithoutPhaseInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPhaseInput = {
@@ -1999,6 +2093,9 @@ export type TaskUncheckedCreateWithoutPhaseInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPhaseInput = {
@@ -2071,6 +2168,9 @@ export type TaskCreateWithoutStepsInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutStepsInput = {
@@ -2117,6 +2217,9 @@ export type TaskUncheckedCreateWithoutStepsInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutStepsInput = {
@@ -2179,6 +2282,9 @@ export type TaskUpdateWithoutStepsInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutStepsInput = {
@@ -2225,6 +2331,9 @@ export type TaskUncheckedUpdateWithoutStepsInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPlacesInput = {
@@ -2271,6 +2380,9 @@ export type TaskCreateWithoutPlacesInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPlacesInput = {
@@ -2317,6 +2429,9 @@ export type TaskUncheckedCreateWithoutPlacesInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPlacesInput = {
@@ -2379,6 +2494,9 @@ export type TaskUpdateWithoutPlacesInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPlacesInput = {
@@ -2425,6 +2543,9 @@ export type TaskUncheckedUpdateWithoutPlacesInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutToolsInput = {
@@ -2471,6 +2592,9 @@ export type TaskCreateWithoutToolsInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutToolsInput = {
@@ -2517,6 +2641,9 @@ export type TaskUncheckedCreateWithoutToolsInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutToolsInput = {
@@ -2579,6 +2706,9 @@ export type TaskUpdateWithoutToolsInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutToolsInput = {
@@ -2625,6 +2755,9 @@ export type TaskUncheckedUpdateWithoutToolsInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutCompetencesInput = {
@@ -2671,6 +2804,9 @@ export type TaskCreateWithoutCompetencesInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutCompetencesInput = {
@@ -2717,6 +2853,9 @@ export type TaskUncheckedCreateWithoutCompetencesInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutCompetencesInput = {
@@ -2779,6 +2918,9 @@ export type TaskUpdateWithoutCompetencesInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutCompetencesInput = {
@@ -2825,6 +2967,9 @@ export type TaskUncheckedUpdateWithoutCompetencesInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutMaterialsInput = {
@@ -2871,6 +3016,9 @@ export type TaskCreateWithoutMaterialsInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutMaterialsInput = {
@@ -2917,6 +3065,9 @@ export type TaskUncheckedCreateWithoutMaterialsInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutMaterialsInput = {
@@ -2979,6 +3130,9 @@ export type TaskUpdateWithoutMaterialsInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutMaterialsInput = {
@@ -3025,6 +3179,9 @@ export type TaskUncheckedUpdateWithoutMaterialsInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutLinksFromInput = {
@@ -3071,6 +3228,9 @@ export type TaskCreateWithoutLinksFromInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLinksFromInput = {
@@ -3117,6 +3277,9 @@ export type TaskUncheckedCreateWithoutLinksFromInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLinksFromInput = {
@@ -3168,6 +3331,9 @@ export type TaskCreateWithoutLinksToInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLinksToInput = {
@@ -3214,6 +3380,9 @@ export type TaskUncheckedCreateWithoutLinksToInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLinksToInput = {
@@ -3276,6 +3445,9 @@ export type TaskUpdateWithoutLinksFromInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLinksFromInput = {
@@ -3322,6 +3494,9 @@ export type TaskUncheckedUpdateWithoutLinksFromInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUpsertWithoutLinksToInput = {
@@ -3379,6 +3554,9 @@ export type TaskUpdateWithoutLinksToInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLinksToInput = {
@@ -3425,6 +3603,9 @@ export type TaskUncheckedUpdateWithoutLinksToInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutHoldsFromInput = {
@@ -3471,6 +3652,9 @@ export type TaskCreateWithoutHoldsFromInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutHoldsFromInput = {
@@ -3517,6 +3701,9 @@ export type TaskUncheckedCreateWithoutHoldsFromInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutHoldsFromInput = {
@@ -3568,6 +3755,9 @@ export type TaskCreateWithoutHoldsToInput = {
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutHoldsToInput = {
@@ -3614,6 +3804,9 @@ export type TaskUncheckedCreateWithoutHoldsToInput = {
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutHoldsToInput = {
@@ -3676,6 +3869,9 @@ export type TaskUpdateWithoutHoldsFromInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutHoldsFromInput = {
@@ -3722,6 +3918,9 @@ export type TaskUncheckedUpdateWithoutHoldsFromInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUpsertWithoutHoldsToInput = {
@@ -3779,6 +3978,9 @@ export type TaskUpdateWithoutHoldsToInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutHoldsToInput = {
@@ -3825,6 +4027,9 @@ export type TaskUncheckedUpdateWithoutHoldsToInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutWorkLogsInput = {
@@ -3871,6 +4076,9 @@ export type TaskCreateWithoutWorkLogsInput = {
   holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutWorkLogsInput = {
@@ -3917,6 +4125,9 @@ export type TaskUncheckedCreateWithoutWorkLogsInput = {
   holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutWorkLogsInput = {
@@ -3979,6 +4190,9 @@ export type TaskUpdateWithoutWorkLogsInput = {
   holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutWorkLogsInput = {
@@ -4025,6 +4239,9 @@ export type TaskUncheckedUpdateWithoutWorkLogsInput = {
   holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutCoatInput = {
@@ -4071,6 +4288,9 @@ export type TaskCreateWithoutCoatInput = {
   holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutCoatInput = {
@@ -4117,6 +4337,9 @@ export type TaskUncheckedCreateWithoutCoatInput = {
   holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutCoatInput = {
@@ -4179,6 +4402,9 @@ export type TaskUpdateWithoutCoatInput = {
   holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutCoatInput = {
@@ -4225,6 +4451,9 @@ export type TaskUncheckedUpdateWithoutCoatInput = {
   holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPinsInput = {
@@ -4271,6 +4500,9 @@ export type TaskCreateWithoutPinsInput = {
   holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
   workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPinsInput = {
@@ -4317,6 +4549,9 @@ export type TaskUncheckedCreateWithoutPinsInput = {
   holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
   workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
   coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPinsInput = {
@@ -4379,6 +4614,9 @@ export type TaskUpdateWithoutPinsInput = {
   holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPinsInput = {
@@ -4425,6 +4663,645 @@ export type TaskUncheckedUpdateWithoutPinsInput = {
   holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskCreateWithoutPlanNeedsInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+}
+
+export type TaskUncheckedCreateWithoutPlanNeedsInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskCreateOrConnectWithoutPlanNeedsInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutPlanNeedsInput, Prisma.TaskUncheckedCreateWithoutPlanNeedsInput>
+}
+
+export type TaskUpsertWithoutPlanNeedsInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutPlanNeedsInput, Prisma.TaskUncheckedUpdateWithoutPlanNeedsInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutPlanNeedsInput, Prisma.TaskUncheckedCreateWithoutPlanNeedsInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutPlanNeedsInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutPlanNeedsInput, Prisma.TaskUncheckedUpdateWithoutPlanNeedsInput>
+}
+
+export type TaskUpdateWithoutPlanNeedsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutPlanNeedsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskCreateWithoutStockEntriesInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskUncheckedCreateWithoutStockEntriesInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskCreateOrConnectWithoutStockEntriesInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutStockEntriesInput, Prisma.TaskUncheckedCreateWithoutStockEntriesInput>
+}
+
+export type TaskUpsertWithoutStockEntriesInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutStockEntriesInput, Prisma.TaskUncheckedUpdateWithoutStockEntriesInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutStockEntriesInput, Prisma.TaskUncheckedCreateWithoutStockEntriesInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutStockEntriesInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutStockEntriesInput, Prisma.TaskUncheckedUpdateWithoutStockEntriesInput>
+}
+
+export type TaskUpdateWithoutStockEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutStockEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskCreateWithoutBatchesInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskUncheckedCreateWithoutBatchesInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskCreateOrConnectWithoutBatchesInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutBatchesInput, Prisma.TaskUncheckedCreateWithoutBatchesInput>
+}
+
+export type TaskUpsertWithoutBatchesInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutBatchesInput, Prisma.TaskUncheckedUpdateWithoutBatchesInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutBatchesInput, Prisma.TaskUncheckedCreateWithoutBatchesInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutBatchesInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutBatchesInput, Prisma.TaskUncheckedUpdateWithoutBatchesInput>
+}
+
+export type TaskUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutBatchesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateManyProductInput = {
@@ -4504,6 +5381,9 @@ export type TaskUpdateWithoutProductInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutProductInput = {
@@ -4550,6 +5430,9 @@ export type TaskUncheckedUpdateWithoutProductInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutProductInput = {
@@ -4662,6 +5545,9 @@ export type TaskUpdateWithoutBuildInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutBuildInput = {
@@ -4708,6 +5594,9 @@ export type TaskUncheckedUpdateWithoutBuildInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutBuildInput = {
@@ -4820,6 +5709,9 @@ export type TaskUpdateWithoutPhaseInput = {
   workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPhaseInput = {
@@ -4866,6 +5758,9 @@ export type TaskUncheckedUpdateWithoutPhaseInput = {
   workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
   coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutPhaseInput = {
@@ -4918,6 +5813,9 @@ export type TaskCountOutputType = {
   holdsTo: number
   workLogs: number
   pins: number
+  stockEntries: number
+  batches: number
+  planNeeds: number
 }
 
 export type TaskCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -4932,6 +5830,9 @@ export type TaskCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.I
   holdsTo?: boolean | TaskCountOutputTypeCountHoldsToArgs
   workLogs?: boolean | TaskCountOutputTypeCountWorkLogsArgs
   pins?: boolean | TaskCountOutputTypeCountPinsArgs
+  stockEntries?: boolean | TaskCountOutputTypeCountStockEntriesArgs
+  batches?: boolean | TaskCountOutputTypeCountBatchesArgs
+  planNeeds?: boolean | TaskCountOutputTypeCountPlanNeedsArgs
 }
 
 /**
@@ -5021,6 +5922,27 @@ export type TaskCountOutputTypeCountPinsArgs<ExtArgs extends runtime.Types.Exten
   where?: Prisma.PinWhereInput
 }
 
+/**
+ * TaskCountOutputType without action
+ */
+export type TaskCountOutputTypeCountStockEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.StockEntryWhereInput
+}
+
+/**
+ * TaskCountOutputType without action
+ */
+export type TaskCountOutputTypeCountBatchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BatchWhereInput
+}
+
+/**
+ * TaskCountOutputType without action
+ */
+export type TaskCountOutputTypeCountPlanNeedsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PlanNeedWhereInput
+}
+
 
 export type TaskSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -5070,6 +5992,9 @@ export type TaskSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   workLogs?: boolean | Prisma.Task$workLogsArgs<ExtArgs>
   coat?: boolean | Prisma.Task$coatArgs<ExtArgs>
   pins?: boolean | Prisma.Task$pinsArgs<ExtArgs>
+  stockEntries?: boolean | Prisma.Task$stockEntriesArgs<ExtArgs>
+  batches?: boolean | Prisma.Task$batchesArgs<ExtArgs>
+  planNeeds?: boolean | Prisma.Task$planNeedsArgs<ExtArgs>
   _count?: boolean | Prisma.TaskCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["task"]>
 
@@ -5199,6 +6124,9 @@ export type TaskInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   workLogs?: boolean | Prisma.Task$workLogsArgs<ExtArgs>
   coat?: boolean | Prisma.Task$coatArgs<ExtArgs>
   pins?: boolean | Prisma.Task$pinsArgs<ExtArgs>
+  stockEntries?: boolean | Prisma.Task$stockEntriesArgs<ExtArgs>
+  batches?: boolean | Prisma.Task$batchesArgs<ExtArgs>
+  planNeeds?: boolean | Prisma.Task$planNeedsArgs<ExtArgs>
   _count?: boolean | Prisma.TaskCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type TaskIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -5231,6 +6159,9 @@ export type $TaskPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     workLogs: Prisma.$WorkLogPayload<ExtArgs>[]
     coat: Prisma.$CoatPayload<ExtArgs> | null
     pins: Prisma.$PinPayload<ExtArgs>[]
+    stockEntries: Prisma.$StockEntryPayload<ExtArgs>[]
+    batches: Prisma.$BatchPayload<ExtArgs>[]
+    planNeeds: Prisma.$PlanNeedPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -5695,6 +6626,9 @@ export interface Prisma__TaskClient<T, Null = never, ExtArgs extends runtime.Typ
   workLogs<T extends Prisma.Task$workLogsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$workLogsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$WorkLogPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   coat<T extends Prisma.Task$coatArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$coatArgs<ExtArgs>>): Prisma.Prisma__CoatClient<runtime.Types.Result.GetResult<Prisma.$CoatPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
   pins<T extends Prisma.Task$pinsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$pinsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PinPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  stockEntries<T extends Prisma.Task$stockEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$stockEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  batches<T extends Prisma.Task$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  planNeeds<T extends Prisma.Task$planNeedsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$planNeedsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -6474,6 +7408,78 @@ export type Task$pinsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs 
   take?: number
   skip?: number
   distinct?: Prisma.PinScalarFieldEnum | Prisma.PinScalarFieldEnum[]
+}
+
+/**
+ * Task.stockEntries
+ */
+export type Task$stockEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the StockEntry
+   */
+  select?: Prisma.StockEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the StockEntry
+   */
+  omit?: Prisma.StockEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.StockEntryInclude<ExtArgs> | null
+  where?: Prisma.StockEntryWhereInput
+  orderBy?: Prisma.StockEntryOrderByWithRelationInput | Prisma.StockEntryOrderByWithRelationInput[]
+  cursor?: Prisma.StockEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.StockEntryScalarFieldEnum | Prisma.StockEntryScalarFieldEnum[]
+}
+
+/**
+ * Task.batches
+ */
+export type Task$batchesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Batch
+   */
+  select?: Prisma.BatchSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Batch
+   */
+  omit?: Prisma.BatchOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BatchInclude<ExtArgs> | null
+  where?: Prisma.BatchWhereInput
+  orderBy?: Prisma.BatchOrderByWithRelationInput | Prisma.BatchOrderByWithRelationInput[]
+  cursor?: Prisma.BatchWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BatchScalarFieldEnum | Prisma.BatchScalarFieldEnum[]
+}
+
+/**
+ * Task.planNeeds
+ */
+export type Task$planNeedsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the PlanNeed
+   */
+  select?: Prisma.PlanNeedSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the PlanNeed
+   */
+  omit?: Prisma.PlanNeedOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PlanNeedInclude<ExtArgs> | null
+  where?: Prisma.PlanNeedWhereInput
+  orderBy?: Prisma.PlanNeedOrderByWithRelationInput | Prisma.PlanNeedOrderByWithRelationInput[]
+  cursor?: Prisma.PlanNeedWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
 }
 
 /**

@@ -47,6 +47,9 @@ export type TaskMaterialMinAggregateOutputType = {
   likely: number | null
   high: number | null
   rule: string | null
+  itemId: string | null
+  productId: string | null
+  structural: boolean | null
 }
 
 export type TaskMaterialMaxAggregateOutputType = {
@@ -58,6 +61,9 @@ export type TaskMaterialMaxAggregateOutputType = {
   likely: number | null
   high: number | null
   rule: string | null
+  itemId: string | null
+  productId: string | null
+  structural: boolean | null
 }
 
 export type TaskMaterialCountAggregateOutputType = {
@@ -69,6 +75,9 @@ export type TaskMaterialCountAggregateOutputType = {
   likely: number
   high: number
   rule: number
+  itemId: number
+  productId: number
+  structural: number
   _all: number
 }
 
@@ -94,6 +103,9 @@ export type TaskMaterialMinAggregateInputType = {
   likely?: true
   high?: true
   rule?: true
+  itemId?: true
+  productId?: true
+  structural?: true
 }
 
 export type TaskMaterialMaxAggregateInputType = {
@@ -105,6 +117,9 @@ export type TaskMaterialMaxAggregateInputType = {
   likely?: true
   high?: true
   rule?: true
+  itemId?: true
+  productId?: true
+  structural?: true
 }
 
 export type TaskMaterialCountAggregateInputType = {
@@ -116,6 +131,9 @@ export type TaskMaterialCountAggregateInputType = {
   likely?: true
   high?: true
   rule?: true
+  itemId?: true
+  productId?: true
+  structural?: true
   _all?: true
 }
 
@@ -214,6 +232,9 @@ export type TaskMaterialGroupByOutputType = {
   likely: number
   high: number
   rule: string
+  itemId: string | null
+  productId: string | null
+  structural: boolean
   _count: TaskMaterialCountAggregateOutputType | null
   _avg: TaskMaterialAvgAggregateOutputType | null
   _sum: TaskMaterialSumAggregateOutputType | null
@@ -248,7 +269,12 @@ export type TaskMaterialWhereInput = {
   likely?: Prisma.FloatFilter<"TaskMaterial"> | number
   high?: Prisma.FloatFilter<"TaskMaterial"> | number
   rule?: Prisma.StringFilter<"TaskMaterial"> | string
+  itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
   task?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
+  item?: Prisma.XOR<Prisma.ItemNullableScalarRelationFilter, Prisma.ItemWhereInput> | null
+  product?: Prisma.XOR<Prisma.CureProductNullableScalarRelationFilter, Prisma.CureProductWhereInput> | null
 }
 
 export type TaskMaterialOrderByWithRelationInput = {
@@ -260,7 +286,12 @@ export type TaskMaterialOrderByWithRelationInput = {
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
   rule?: Prisma.SortOrder
+  itemId?: Prisma.SortOrderInput | Prisma.SortOrder
+  productId?: Prisma.SortOrderInput | Prisma.SortOrder
+  structural?: Prisma.SortOrder
   task?: Prisma.TaskOrderByWithRelationInput
+  item?: Prisma.ItemOrderByWithRelationInput
+  product?: Prisma.CureProductOrderByWithRelationInput
 }
 
 export type TaskMaterialWhereUniqueInput = Prisma.AtLeast<{
@@ -275,7 +306,12 @@ export type TaskMaterialWhereUniqueInput = Prisma.AtLeast<{
   likely?: Prisma.FloatFilter<"TaskMaterial"> | number
   high?: Prisma.FloatFilter<"TaskMaterial"> | number
   rule?: Prisma.StringFilter<"TaskMaterial"> | string
+  itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
   task?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
+  item?: Prisma.XOR<Prisma.ItemNullableScalarRelationFilter, Prisma.ItemWhereInput> | null
+  product?: Prisma.XOR<Prisma.CureProductNullableScalarRelationFilter, Prisma.CureProductWhereInput> | null
 }, "id">
 
 export type TaskMaterialOrderByWithAggregationInput = {
@@ -287,6 +323,9 @@ export type TaskMaterialOrderByWithAggregationInput = {
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
   rule?: Prisma.SortOrder
+  itemId?: Prisma.SortOrderInput | Prisma.SortOrder
+  productId?: Prisma.SortOrderInput | Prisma.SortOrder
+  structural?: Prisma.SortOrder
   _count?: Prisma.TaskMaterialCountOrderByAggregateInput
   _avg?: Prisma.TaskMaterialAvgOrderByAggregateInput
   _max?: Prisma.TaskMaterialMaxOrderByAggregateInput
@@ -306,6 +345,9 @@ export type TaskMaterialScalarWhereWithAggregatesInput = {
   likely?: Prisma.FloatWithAggregatesFilter<"TaskMaterial"> | number
   high?: Prisma.FloatWithAggregatesFilter<"TaskMaterial"> | number
   rule?: Prisma.StringWithAggregatesFilter<"TaskMaterial"> | string
+  itemId?: Prisma.UuidNullableWithAggregatesFilter<"TaskMaterial"> | string | null
+  productId?: Prisma.UuidNullableWithAggregatesFilter<"TaskMaterial"> | string | null
+  structural?: Prisma.BoolWithAggregatesFilter<"TaskMaterial"> | boolean
 }
 
 export type TaskMaterialCreateInput = {
@@ -316,7 +358,10 @@ export type TaskMaterialCreateInput = {
   likely: number
   high: number
   rule?: string
+  structural?: boolean
   task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
+  item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
+  product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
 }
 
 export type TaskMaterialUncheckedCreateInput = {
@@ -328,6 +373,9 @@ export type TaskMaterialUncheckedCreateInput = {
   likely: number
   high: number
   rule?: string
+  itemId?: string | null
+  productId?: string | null
+  structural?: boolean
 }
 
 export type TaskMaterialUpdateInput = {
@@ -338,7 +386,10 @@ export type TaskMaterialUpdateInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
   task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
+  item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
 }
 
 export type TaskMaterialUncheckedUpdateInput = {
@@ -350,6 +401,9 @@ export type TaskMaterialUncheckedUpdateInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type TaskMaterialCreateManyInput = {
@@ -361,6 +415,9 @@ export type TaskMaterialCreateManyInput = {
   likely: number
   high: number
   rule?: string
+  itemId?: string | null
+  productId?: string | null
+  structural?: boolean
 }
 
 export type TaskMaterialUpdateManyMutationInput = {
@@ -371,6 +428,7 @@ export type TaskMaterialUpdateManyMutationInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type TaskMaterialUncheckedUpdateManyInput = {
@@ -382,6 +440,9 @@ export type TaskMaterialUncheckedUpdateManyInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type TaskMaterialListRelationFilter = {
@@ -403,6 +464,9 @@ export type TaskMaterialCountOrderByAggregateInput = {
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
   rule?: Prisma.SortOrder
+  itemId?: Prisma.SortOrder
+  productId?: Prisma.SortOrder
+  structural?: Prisma.SortOrder
 }
 
 export type TaskMaterialAvgOrderByAggregateInput = {
@@ -420,6 +484,9 @@ export type TaskMaterialMaxOrderByAggregateInput = {
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
   rule?: Prisma.SortOrder
+  itemId?: Prisma.SortOrder
+  productId?: Prisma.SortOrder
+  structural?: Prisma.SortOrder
 }
 
 export type TaskMaterialMinOrderByAggregateInput = {
@@ -431,12 +498,57 @@ export type TaskMaterialMinOrderByAggregateInput = {
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
   rule?: Prisma.SortOrder
+  itemId?: Prisma.SortOrder
+  productId?: Prisma.SortOrder
+  structural?: Prisma.SortOrder
 }
 
 export type TaskMaterialSumOrderByAggregateInput = {
   low?: Prisma.SortOrder
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
+}
+
+export type TaskMaterialCreateNestedManyWithoutProductInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput> | Prisma.TaskMaterialCreateWithoutProductInput[] | Prisma.TaskMaterialUncheckedCreateWithoutProductInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutProductInput | Prisma.TaskMaterialCreateOrConnectWithoutProductInput[]
+  createMany?: Prisma.TaskMaterialCreateManyProductInputEnvelope
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+}
+
+export type TaskMaterialUncheckedCreateNestedManyWithoutProductInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput> | Prisma.TaskMaterialCreateWithoutProductInput[] | Prisma.TaskMaterialUncheckedCreateWithoutProductInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutProductInput | Prisma.TaskMaterialCreateOrConnectWithoutProductInput[]
+  createMany?: Prisma.TaskMaterialCreateManyProductInputEnvelope
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+}
+
+export type TaskMaterialUpdateManyWithoutProductNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput> | Prisma.TaskMaterialCreateWithoutProductInput[] | Prisma.TaskMaterialUncheckedCreateWithoutProductInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutProductInput | Prisma.TaskMaterialCreateOrConnectWithoutProductInput[]
+  upsert?: Prisma.TaskMaterialUpsertWithWhereUniqueWithoutProductInput | Prisma.TaskMaterialUpsertWithWhereUniqueWithoutProductInput[]
+  createMany?: Prisma.TaskMaterialCreateManyProductInputEnvelope
+  set?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  disconnect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  delete?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  update?: Prisma.TaskMaterialUpdateWithWhereUniqueWithoutProductInput | Prisma.TaskMaterialUpdateWithWhereUniqueWithoutProductInput[]
+  updateMany?: Prisma.TaskMaterialUpdateManyWithWhereWithoutProductInput | Prisma.TaskMaterialUpdateManyWithWhereWithoutProductInput[]
+  deleteMany?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
+}
+
+export type TaskMaterialUncheckedUpdateManyWithoutProductNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput> | Prisma.TaskMaterialCreateWithoutProductInput[] | Prisma.TaskMaterialUncheckedCreateWithoutProductInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutProductInput | Prisma.TaskMaterialCreateOrConnectWithoutProductInput[]
+  upsert?: Prisma.TaskMaterialUpsertWithWhereUniqueWithoutProductInput | Prisma.TaskMaterialUpsertWithWhereUniqueWithoutProductInput[]
+  createMany?: Prisma.TaskMaterialCreateManyProductInputEnvelope
+  set?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  disconnect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  delete?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  update?: Prisma.TaskMaterialUpdateWithWhereUniqueWithoutProductInput | Prisma.TaskMaterialUpdateWithWhereUniqueWithoutProductInput[]
+  updateMany?: Prisma.TaskMaterialUpdateManyWithWhereWithoutProductInput | Prisma.TaskMaterialUpdateManyWithWhereWithoutProductInput[]
+  deleteMany?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
 }
 
 export type TaskMaterialCreateNestedManyWithoutTaskInput = {
@@ -481,6 +593,117 @@ export type TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput = {
   deleteMany?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
 }
 
+export type TaskMaterialCreateNestedManyWithoutItemInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput> | Prisma.TaskMaterialCreateWithoutItemInput[] | Prisma.TaskMaterialUncheckedCreateWithoutItemInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutItemInput | Prisma.TaskMaterialCreateOrConnectWithoutItemInput[]
+  createMany?: Prisma.TaskMaterialCreateManyItemInputEnvelope
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+}
+
+export type TaskMaterialUncheckedCreateNestedManyWithoutItemInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput> | Prisma.TaskMaterialCreateWithoutItemInput[] | Prisma.TaskMaterialUncheckedCreateWithoutItemInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutItemInput | Prisma.TaskMaterialCreateOrConnectWithoutItemInput[]
+  createMany?: Prisma.TaskMaterialCreateManyItemInputEnvelope
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+}
+
+export type TaskMaterialUpdateManyWithoutItemNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput> | Prisma.TaskMaterialCreateWithoutItemInput[] | Prisma.TaskMaterialUncheckedCreateWithoutItemInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutItemInput | Prisma.TaskMaterialCreateOrConnectWithoutItemInput[]
+  upsert?: Prisma.TaskMaterialUpsertWithWhereUniqueWithoutItemInput | Prisma.TaskMaterialUpsertWithWhereUniqueWithoutItemInput[]
+  createMany?: Prisma.TaskMaterialCreateManyItemInputEnvelope
+  set?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  disconnect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  delete?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  update?: Prisma.TaskMaterialUpdateWithWhereUniqueWithoutItemInput | Prisma.TaskMaterialUpdateWithWhereUniqueWithoutItemInput[]
+  updateMany?: Prisma.TaskMaterialUpdateManyWithWhereWithoutItemInput | Prisma.TaskMaterialUpdateManyWithWhereWithoutItemInput[]
+  deleteMany?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
+}
+
+export type TaskMaterialUncheckedUpdateManyWithoutItemNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput> | Prisma.TaskMaterialCreateWithoutItemInput[] | Prisma.TaskMaterialUncheckedCreateWithoutItemInput[]
+  connectOrCreate?: Prisma.TaskMaterialCreateOrConnectWithoutItemInput | Prisma.TaskMaterialCreateOrConnectWithoutItemInput[]
+  upsert?: Prisma.TaskMaterialUpsertWithWhereUniqueWithoutItemInput | Prisma.TaskMaterialUpsertWithWhereUniqueWithoutItemInput[]
+  createMany?: Prisma.TaskMaterialCreateManyItemInputEnvelope
+  set?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  disconnect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  delete?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  connect?: Prisma.TaskMaterialWhereUniqueInput | Prisma.TaskMaterialWhereUniqueInput[]
+  update?: Prisma.TaskMaterialUpdateWithWhereUniqueWithoutItemInput | Prisma.TaskMaterialUpdateWithWhereUniqueWithoutItemInput[]
+  updateMany?: Prisma.TaskMaterialUpdateManyWithWhereWithoutItemInput | Prisma.TaskMaterialUpdateManyWithWhereWithoutItemInput[]
+  deleteMany?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
+}
+
+export type TaskMaterialCreateWithoutProductInput = {
+  id?: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  structural?: boolean
+  task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
+  item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
+}
+
+export type TaskMaterialUncheckedCreateWithoutProductInput = {
+  id?: string
+  taskId: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  itemId?: string | null
+  structural?: boolean
+}
+
+export type TaskMaterialCreateOrConnectWithoutProductInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput>
+}
+
+export type TaskMaterialCreateManyProductInputEnvelope = {
+  data: Prisma.TaskMaterialCreateManyProductInput | Prisma.TaskMaterialCreateManyProductInput[]
+  skipDuplicates?: boolean
+}
+
+export type TaskMaterialUpsertWithWhereUniqueWithoutProductInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  update: Prisma.XOR<Prisma.TaskMaterialUpdateWithoutProductInput, Prisma.TaskMaterialUncheckedUpdateWithoutProductInput>
+  create: Prisma.XOR<Prisma.TaskMaterialCreateWithoutProductInput, Prisma.TaskMaterialUncheckedCreateWithoutProductInput>
+}
+
+export type TaskMaterialUpdateWithWhereUniqueWithoutProductInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  data: Prisma.XOR<Prisma.TaskMaterialUpdateWithoutProductInput, Prisma.TaskMaterialUncheckedUpdateWithoutProductInput>
+}
+
+export type TaskMaterialUpdateManyWithWhereWithoutProductInput = {
+  where: Prisma.TaskMaterialScalarWhereInput
+  data: Prisma.XOR<Prisma.TaskMaterialUpdateManyMutationInput, Prisma.TaskMaterialUncheckedUpdateManyWithoutProductInput>
+}
+
+export type TaskMaterialScalarWhereInput = {
+  AND?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
+  OR?: Prisma.TaskMaterialScalarWhereInput[]
+  NOT?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
+  id?: Prisma.UuidFilter<"TaskMaterial"> | string
+  taskId?: Prisma.UuidFilter<"TaskMaterial"> | string
+  name?: Prisma.StringFilter<"TaskMaterial"> | string
+  unit?: Prisma.StringFilter<"TaskMaterial"> | string
+  low?: Prisma.FloatFilter<"TaskMaterial"> | number
+  likely?: Prisma.FloatFilter<"TaskMaterial"> | number
+  high?: Prisma.FloatFilter<"TaskMaterial"> | number
+  rule?: Prisma.StringFilter<"TaskMaterial"> | string
+  itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
+  structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
+}
+
 export type TaskMaterialCreateWithoutTaskInput = {
   id?: string
   name: string
@@ -489,6 +712,9 @@ export type TaskMaterialCreateWithoutTaskInput = {
   likely: number
   high: number
   rule?: string
+  structural?: boolean
+  item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
+  product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
 }
 
 export type TaskMaterialUncheckedCreateWithoutTaskInput = {
@@ -499,6 +725,9 @@ export type TaskMaterialUncheckedCreateWithoutTaskInput = {
   likely: number
   high: number
   rule?: string
+  itemId?: string | null
+  productId?: string | null
+  structural?: boolean
 }
 
 export type TaskMaterialCreateOrConnectWithoutTaskInput = {
@@ -527,18 +756,108 @@ export type TaskMaterialUpdateManyWithWhereWithoutTaskInput = {
   data: Prisma.XOR<Prisma.TaskMaterialUpdateManyMutationInput, Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskInput>
 }
 
-export type TaskMaterialScalarWhereInput = {
-  AND?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
-  OR?: Prisma.TaskMaterialScalarWhereInput[]
-  NOT?: Prisma.TaskMaterialScalarWhereInput | Prisma.TaskMaterialScalarWhereInput[]
-  id?: Prisma.UuidFilter<"TaskMaterial"> | string
-  taskId?: Prisma.UuidFilter<"TaskMaterial"> | string
-  name?: Prisma.StringFilter<"TaskMaterial"> | string
-  unit?: Prisma.StringFilter<"TaskMaterial"> | string
-  low?: Prisma.FloatFilter<"TaskMaterial"> | number
-  likely?: Prisma.FloatFilter<"TaskMaterial"> | number
-  high?: Prisma.FloatFilter<"TaskMaterial"> | number
-  rule?: Prisma.StringFilter<"TaskMaterial"> | string
+export type TaskMaterialCreateWithoutItemInput = {
+  id?: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  structural?: boolean
+  task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
+  product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
+}
+
+export type TaskMaterialUncheckedCreateWithoutItemInput = {
+  id?: string
+  taskId: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  productId?: string | null
+  structural?: boolean
+}
+
+export type TaskMaterialCreateOrConnectWithoutItemInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput>
+}
+
+export type TaskMaterialCreateManyItemInputEnvelope = {
+  data: Prisma.TaskMaterialCreateManyItemInput | Prisma.TaskMaterialCreateManyItemInput[]
+  skipDuplicates?: boolean
+}
+
+export type TaskMaterialUpsertWithWhereUniqueWithoutItemInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  update: Prisma.XOR<Prisma.TaskMaterialUpdateWithoutItemInput, Prisma.TaskMaterialUncheckedUpdateWithoutItemInput>
+  create: Prisma.XOR<Prisma.TaskMaterialCreateWithoutItemInput, Prisma.TaskMaterialUncheckedCreateWithoutItemInput>
+}
+
+export type TaskMaterialUpdateWithWhereUniqueWithoutItemInput = {
+  where: Prisma.TaskMaterialWhereUniqueInput
+  data: Prisma.XOR<Prisma.TaskMaterialUpdateWithoutItemInput, Prisma.TaskMaterialUncheckedUpdateWithoutItemInput>
+}
+
+export type TaskMaterialUpdateManyWithWhereWithoutItemInput = {
+  where: Prisma.TaskMaterialScalarWhereInput
+  data: Prisma.XOR<Prisma.TaskMaterialUpdateManyMutationInput, Prisma.TaskMaterialUncheckedUpdateManyWithoutItemInput>
+}
+
+export type TaskMaterialCreateManyProductInput = {
+  id?: string
+  taskId: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  itemId?: string | null
+  structural?: boolean
+}
+
+export type TaskMaterialUpdateWithoutProductInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
+  item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
+}
+
+export type TaskMaterialUncheckedUpdateWithoutProductInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  taskId?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+}
+
+export type TaskMaterialUncheckedUpdateManyWithoutProductInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  taskId?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type TaskMaterialCreateManyTaskInput = {
@@ -549,6 +868,9 @@ export type TaskMaterialCreateManyTaskInput = {
   likely: number
   high: number
   rule?: string
+  itemId?: string | null
+  productId?: string | null
+  structural?: boolean
 }
 
 export type TaskMaterialUpdateWithoutTaskInput = {
@@ -559,6 +881,9 @@ export type TaskMaterialUpdateWithoutTaskInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
 }
 
 export type TaskMaterialUncheckedUpdateWithoutTaskInput = {
@@ -569,6 +894,9 @@ export type TaskMaterialUncheckedUpdateWithoutTaskInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type TaskMaterialUncheckedUpdateManyWithoutTaskInput = {
@@ -579,6 +907,61 @@ export type TaskMaterialUncheckedUpdateManyWithoutTaskInput = {
   likely?: Prisma.FloatFieldUpdateOperationsInput | number
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
+  itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+}
+
+export type TaskMaterialCreateManyItemInput = {
+  id?: string
+  taskId: string
+  name: string
+  unit: string
+  low: number
+  likely: number
+  high: number
+  rule?: string
+  productId?: string | null
+  structural?: boolean
+}
+
+export type TaskMaterialUpdateWithoutItemInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
+}
+
+export type TaskMaterialUncheckedUpdateWithoutItemInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  taskId?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+}
+
+export type TaskMaterialUncheckedUpdateManyWithoutItemInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  taskId?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  unit?: Prisma.StringFieldUpdateOperationsInput | string
+  low?: Prisma.FloatFieldUpdateOperationsInput | number
+  likely?: Prisma.FloatFieldUpdateOperationsInput | number
+  high?: Prisma.FloatFieldUpdateOperationsInput | number
+  rule?: Prisma.StringFieldUpdateOperationsInput | string
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 
@@ -592,7 +975,12 @@ export type TaskMaterialSelect<ExtArgs extends runtime.Types.Extensions.Internal
   likely?: boolean
   high?: boolean
   rule?: boolean
+  itemId?: boolean
+  productId?: boolean
+  structural?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }, ExtArgs["result"]["taskMaterial"]>
 
 export type TaskMaterialSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -604,7 +992,12 @@ export type TaskMaterialSelectCreateManyAndReturn<ExtArgs extends runtime.Types.
   likely?: boolean
   high?: boolean
   rule?: boolean
+  itemId?: boolean
+  productId?: boolean
+  structural?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }, ExtArgs["result"]["taskMaterial"]>
 
 export type TaskMaterialSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -616,7 +1009,12 @@ export type TaskMaterialSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.
   likely?: boolean
   high?: boolean
   rule?: boolean
+  itemId?: boolean
+  productId?: boolean
+  structural?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }, ExtArgs["result"]["taskMaterial"]>
 
 export type TaskMaterialSelectScalar = {
@@ -628,23 +1026,34 @@ export type TaskMaterialSelectScalar = {
   likely?: boolean
   high?: boolean
   rule?: boolean
+  itemId?: boolean
+  productId?: boolean
+  structural?: boolean
 }
 
-export type TaskMaterialOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "taskId" | "name" | "unit" | "low" | "likely" | "high" | "rule", ExtArgs["result"]["taskMaterial"]>
+export type TaskMaterialOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "taskId" | "name" | "unit" | "low" | "likely" | "high" | "rule" | "itemId" | "productId" | "structural", ExtArgs["result"]["taskMaterial"]>
 export type TaskMaterialInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }
 export type TaskMaterialIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }
 export type TaskMaterialIncludeUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
+  item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
+  product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
 }
 
 export type $TaskMaterialPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "TaskMaterial"
   objects: {
     task: Prisma.$TaskPayload<ExtArgs>
+    item: Prisma.$ItemPayload<ExtArgs> | null
+    product: Prisma.$CureProductPayload<ExtArgs> | null
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -658,6 +1067,15 @@ export type $TaskMaterialPayload<ExtArgs extends runtime.Types.Extensions.Intern
      * How it was worked out, in words.
      */
     rule: string
+    /**
+     * The item of the stores that it is; or, for a mixed mass in g, the cure product whose system gives resin and hardener. Both null: not in the stores.
+     */
+    itemId: string | null
+    productId: string | null
+    /**
+     * Only stock that is fit for structure will do.
+     */
+    structural: boolean
   }, ExtArgs["result"]["taskMaterial"]>
   composites: {}
 }
@@ -1053,6 +1471,8 @@ readonly fields: TaskMaterialFieldRefs;
 export interface Prisma__TaskMaterialClient<T, Null = never, ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs, GlobalOmitOptions = {}> extends Prisma.PrismaPromise<T> {
   readonly [Symbol.toStringTag]: "PrismaPromise"
   task<T extends Prisma.TaskDefaultArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.TaskDefaultArgs<ExtArgs>>): Prisma.Prisma__TaskClient<runtime.Types.Result.GetResult<Prisma.$TaskPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | Null, Null, ExtArgs, GlobalOmitOptions>
+  item<T extends Prisma.TaskMaterial$itemArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.TaskMaterial$itemArgs<ExtArgs>>): Prisma.Prisma__ItemClient<runtime.Types.Result.GetResult<Prisma.$ItemPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
+  product<T extends Prisma.TaskMaterial$productArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.TaskMaterial$productArgs<ExtArgs>>): Prisma.Prisma__CureProductClient<runtime.Types.Result.GetResult<Prisma.$CureProductPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -1090,6 +1510,9 @@ export interface TaskMaterialFieldRefs {
   readonly likely: Prisma.FieldRef<"TaskMaterial", 'Float'>
   readonly high: Prisma.FieldRef<"TaskMaterial", 'Float'>
   readonly rule: Prisma.FieldRef<"TaskMaterial", 'String'>
+  readonly itemId: Prisma.FieldRef<"TaskMaterial", 'String'>
+  readonly productId: Prisma.FieldRef<"TaskMaterial", 'String'>
+  readonly structural: Prisma.FieldRef<"TaskMaterial", 'Boolean'>
 }
     
 
@@ -1488,6 +1911,44 @@ export type TaskMaterialDeleteManyArgs<ExtArgs extends runtime.Types.Extensions.
    * Limit how many TaskMaterials to delete.
    */
   limit?: number
+}
+
+/**
+ * TaskMaterial.item
+ */
+export type TaskMaterial$itemArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Item
+   */
+  select?: Prisma.ItemSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Item
+   */
+  omit?: Prisma.ItemOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.ItemInclude<ExtArgs> | null
+  where?: Prisma.ItemWhereInput
+}
+
+/**
+ * TaskMaterial.product
+ */
+export type TaskMaterial$productArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the CureProduct
+   */
+  select?: Prisma.CureProductSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the CureProduct
+   */
+  omit?: Prisma.CureProductOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.CureProductInclude<ExtArgs> | null
+  where?: Prisma.CureProductWhereInput
 }
 
 /**

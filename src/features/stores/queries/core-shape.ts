@@ -1,6 +1,6 @@
-import type { CureProduct } from '../../core/cure/types.ts'
-import { celsius, minutes, type Minutes } from '../../core/units/index.ts'
-import type { Prisma } from '../../platform/generated/client.ts'
+import type { CureProduct } from '../../../core/cure/types.ts'
+import { celsius, minutes, type Minutes } from '../../../core/units/index.ts'
+import type { Prisma } from '../../../platform/generated/client.ts'
 
 export type CureProductRow = Prisma.CureProductGetPayload<object>
 

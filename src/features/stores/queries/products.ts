@@ -1,6 +1,6 @@
-import type { Reader } from '../../platform/database.ts'
-import { found } from '../../platform/errors.ts'
-import { isUuid } from '../../platform/request.ts'
+import type { Reader } from '../../../platform/database.ts'
+import { found } from '../../../platform/errors.ts'
+import { isUuid } from '../../../platform/request.ts'
 import { toCore, type CureProductRow, type NamedCureProduct } from './core-shape.ts'
 import { curesAt } from './cures-at.ts'
 

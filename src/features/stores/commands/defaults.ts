@@ -1,4 +1,4 @@
-import type { Prisma } from '../../platform/generated/client.ts'
+import type { Prisma } from '../../../platform/generated/client.ts'
 
 /** What the club begins with; every figure is a stand-in until its data sheet is at hand. */
 export type DefaultCureProduct = Omit<Prisma.CureProductCreateManyInput, 'id' | 'version' | 'isActive'> & { readonly name: string }

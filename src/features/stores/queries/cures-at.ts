@@ -1,7 +1,7 @@
 /** A product at steady temperatures, by the same cure clock that plans use. Pure. */
-import { cureTable, stageTime } from '../../core/cure/index.ts'
-import { CURE_STAGES, type CureProduct, type CureStage } from '../../core/cure/types.ts'
-import { celsius, instant } from '../../core/units/index.ts'
+import { cureTable, stageTime } from '../../../core/cure/index.ts'
+import { CURE_STAGES, type CureProduct, type CureStage } from '../../../core/cure/types.ts'
+import { celsius, instant } from '../../../core/units/index.ts'
 
 export const SHOWN_AT = [8, 12, 15, 20, 25] as const
 

@@ -1,11 +1,11 @@
-import { ok, type Result } from '../../core/result.ts'
-import { isTaken, type Tx } from '../../platform/database.ts'
-import { requestReplan } from '../../platform/replan.ts'
-import { isUuid } from '../../platform/request.ts'
-import { audit, refused, type Ctx, type Done, type Refusal } from '../../platform/write.ts'
+import { ok, type Result } from '../../../core/result.ts'
+import { isTaken, type Tx } from '../../../platform/database.ts'
+import { requestReplan } from '../../../platform/replan.ts'
+import { isUuid } from '../../../platform/request.ts'
+import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { defaultCureProducts } from './defaults.ts'
-import { productValues } from './queries.ts'
-import type { CureProductInput } from './schemas.ts'
+import { productValues } from '../queries/products.ts'
+import type { CureProductInput } from '../schemas/products.ts'
 
 /** Puts in the usual products that are not there yet by name. @returns how many are new */
 export async function seedCureProducts(tx: Tx): Promise<number> {
