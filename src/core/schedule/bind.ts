@@ -17,10 +17,15 @@ export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding
   if (d.fixed >= 0) return { kind: 'fixed' }
   const before = n === 0 ? null : st.drafts[job.index]![n - 1]!
   const links = linkBinding(st, modes, job)
-  const floor = Math.max(0, job.release, links.at, before ? before.end : 0)
+  const released = st.released(job)
+  const free = Math.max(0, job.release, links.at, before ? before.end : 0)
+  const floor = Math.max(free, released)
+  const material: Binding | null = job.waits && floor > free
+    ? { kind: 'material', materialId: job.waits.materialId, short: job.waits.short, at: instantOf(job.waits.at) } : null
   if (d.start <= floor) {
     if (before && before.end === floor && d.start === floor) return { kind: 'hands', need: d.people.length, taskId: job.id }
     if (links.binding && links.at === floor) return links.binding
+    if (material) return material
     if (job.release === floor && job.release > 0) return { kind: 'release', at: instantOf(job.release) }
     return { kind: 'now' }
   }
@@ -34,12 +39,15 @@ export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding
     const length = d.end - d.start
     const t = Math.max(floor, earlier.start, Math.min(earlier.end - length, d.start - 1))
     if (t + length > earlier.end) {
+      // With the material there, the same stretch would have begun sooner.
+      if (material && earlier.start < floor) return material
       if (job.smallest === 0) return { kind: 'stretch', minutes: length as Minutes }
     } else {
       const then = against(open, modes, job, option, d, t)
       if (then && then.kind !== 'nobody-here') return then
     }
   }
+  if (now && material && !earlier && lastPresence(open, job, option, free, d.start)) return material
   return now ?? { kind: 'choice' }
 }
 

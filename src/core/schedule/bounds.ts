@@ -25,7 +25,9 @@ export function boundsOf(model: Model, order: readonly number[], kept: State | n
   const st = alone(model)
   const start = new Int32Array(n).fill(LONG_AGO)
   const finish = new Int32Array(n).fill(LONG_AGO)
-  const least = Int32Array.from(model.jobs, (j) => j.release)
+  // Whoever has a fixed piece may not have to wait for material.
+  const exempt = new Set(model.fixed.map((f) => f.job))
+  const least = Int32Array.from(model.jobs, (j) => (j.waits && !exempt.has(j.index) ? Math.max(j.release, j.waits.at) : j.release))
   const floor = new Int32Array(n).fill(LONG_AGO)
   const circle = new Set(model.impossible.flat())
   const rates = new Rates(model)

@@ -9,6 +9,7 @@ import type { Fault, Plan } from './answer.ts'
 import { checkBindings } from './check/bindings.ts'
 import { contextOf } from './check/context.ts'
 import { checkLinks } from './check/links.ts'
+import { checkMaterials } from './check/materials.ts'
 import { checkOutcome } from './check/outcome.ts'
 import { checkPeople } from './check/people.ts'
 import { checkPieces } from './check/pieces.ts'
@@ -27,6 +28,7 @@ export function check(problem: Problem, plan: Plan): Fault[] {
   checkPeople(context)
   checkPlaces(context)
   checkResources(context)
+  checkMaterials(context)
   checkLinks(context)
   checkFixed(context)
   checkPlanned(context)

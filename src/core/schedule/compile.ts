@@ -105,7 +105,7 @@ export function compile(parsed: ParsedProblem): Model {
       options, needs,
       competences: w.kind === 'unattended' ? [] : asked, dusty: d.dusty, product,
       sensitive: product >= 0 && p.products[product]!.dustSensitive,
-      release: Math.max(0, t?.release ?? 0), startedAt: t?.startedAt ?? null,
+      release: Math.max(0, t?.release ?? 0), waits: null, startedAt: t?.startedAt ?? null,
       done: t?.finished ? doneOf(t, product) : null, paused: builds[build]!.paused, washOf,
       into: into[index]!, outOf: outOf[index]!, opens: opens[index]!, closes: closes[index]!,
       eligible: builds[build]!.eligible,

@@ -64,7 +64,8 @@ export function explain(model: Model, told: Told): Plan {
   const unplanned: Unplanned[] = []
   for (const j of model.jobs) {
     if (j.washOf >= 0 || j.done || j.paused || st.status[j.index] === PLACED) continue
-    unplanned.push({ taskId: j.id, reason: reasonFor(st, modes, bounds, j, outcome.reasons.get(j.index) ?? null) })
+    const reason = reasonFor(st, modes, bounds, j, outcome.reasons.get(j.index) ?? null)
+    unplanned.push({ taskId: j.id, reason: reason.kind === 'material' ? { ...reason, at: shifted(reason.at) } : reason })
   }
   const out = model.jobs.some((j) => j.washOf < 0 && !j.done && !j.paused && st.status[j.index] === FAILED && provablyOut(bounds, j.index))
   return {

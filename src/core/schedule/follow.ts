@@ -38,7 +38,7 @@ const crowd = new Crowd()
 /** The job's pieces as before, if they are all still possible from `est` on and do the work that is left; else null. */
 export function refit(st: State, job: Job, before: readonly Draft[], est: number): Placement | null {
   const kept = st.drafts[job.index]!
-  const from = Math.max(est, job.release, 0)
+  const from = Math.max(est, st.released(job), 0)
   const drafts: Draft[] = []
   let left = job.work - kept.reduce((sum, d) => sum + progress(job, d), 0)
   if (left <= 0 && kept.length > 0) return null

@@ -1,4 +1,6 @@
 /** What links ask of a job, given what is placed: an earliest start, and which link a placement breaks. */
+import { instant } from '../units/index.ts'
+import type { Waits } from './materials.ts'
 import { NEVER, type MLink, type Model } from './model.ts'
 import { DONE, FAILED, OFF, PLACED, type State } from './state.ts'
 import type { UnplannedReason } from './answer.ts'
@@ -25,7 +27,8 @@ export const isIn = (status: number): boolean => status === PLACED || status ===
 export function earliest(st: State, k: number, modes: Modes): { readonly at: number } | { readonly fail: UnplannedReason } {
   const { model } = st
   const job = model.jobs[k]!
-  let at = job.release
+  let at = st.released(job)
+  if (job.waits && at > model.horizon && at === job.waits.at) return { fail: lateMaterial(job.waits) }
   if (job.washOf >= 0) {
     const link = model.links[job.washOf] as Window
     const s = st.status[link.from]!
@@ -45,6 +48,8 @@ export function earliest(st: State, k: number, modes: Modes): { readonly at: num
   }
   return { at }
 }
+
+export const lateMaterial = (waits: Waits): UnplannedReason => ({ kind: 'material', materialId: waits.materialId, at: instant(waits.at) })
 
 /** Least start(to) of one link whose `from` is placed or finished. */
 export function leastStart(st: State, link: MLink, modes: Modes): { readonly kind: 'at'; readonly at: number } | UnplannedReason {

@@ -11,7 +11,7 @@ import { tailsOf } from './tails.ts'
 /** Nothing but lengths, lags and steady capacities. */
 export function isPure(model: Model): boolean {
   return model.holds.length === 0 && model.fixed.length === 0 && model.impossible.length === 0 && model.jobs.length > 0
-    && model.jobs.every((j) => j.kind === 'unattended' && !j.done && !j.paused && j.release === 0 && j.startedAt === null && j.product < 0
+    && model.jobs.every((j) => j.kind === 'unattended' && !j.done && !j.paused && j.release === 0 && !j.waits && j.startedAt === null && j.product < 0
       && j.options.length === 1 && j.options[0]!.place < 0)
     && model.links.every((l) => l.kind === 'finish' || l.kind === 'lag')
     && model.resources.every((r) => r.capacity.least(0, model.horizon) === r.most)

@@ -3,6 +3,7 @@
  * both are jobs. Instants are minutes from now.
  */
 import type { CureStage } from '../cure/types.ts'
+import type { Waits } from './materials.ts'
 import type { OpenTimes } from './open-times.ts'
 import type { Problem } from './problem.ts'
 import type { Profile } from './profile.ts'
@@ -81,6 +82,8 @@ export interface Job {
   readonly product: number
   readonly sensitive: boolean
   readonly release: number
+  /** The need of material that is covered last, if that is still to come; null: nothing to wait for. */
+  readonly waits: Waits | null
   readonly startedAt: number | null
   readonly done: Done | null
   readonly paused: boolean

@@ -5,7 +5,7 @@
 import { refuse, ok, type Result } from '../result.ts'
 import type { Instant } from '../units/index.ts'
 import { circlesOf } from './circles.ts'
-import type { Doing, FixedPiece, Hold, Link, Problem, TaskSpec, Wash } from './problem.ts'
+import type { Doing, FixedPiece, Hold, Link, MaterialNeed, Problem, TaskSpec, Wash } from './problem.ts'
 import type { Kind, ProblemRefusal } from './refusal.ts'
 
 export interface ParsedProblem {
@@ -19,6 +19,8 @@ export interface ParsedProblem {
 
 /** Instants further away than this from now are not dates of any plan. */
 const FAR = 500_000_000
+/** More of anything (a thousand tonnes in mg) is a slip of the pen; sums of less stay exact. */
+const MOST = 1_000_000_000_000
 
 export function parseProblem(problem: Problem): Result<ParsedProblem, ProblemRefusal[]> {
   const refusals = refusalsOf(problem)
@@ -39,6 +41,9 @@ function refusalsOf(p: Problem): ProblemRefusal[] {
   const number = (owner: string, field: string, value: number, least: number): void => {
     if (!Number.isSafeInteger(value) || value < least || Math.abs(value) > FAR) out.push({ kind: 'bad-number', owner, field, value })
   }
+  const amount = (owner: string, value: number): void => {
+    if (!Number.isSafeInteger(value) || value < 0 || value > MOST) out.push({ kind: 'bad-number', owner, field: 'amount', value })
+  }
   const when = (owner: string, field: string, value: number | null): void => {
     if (value === null) return
     if (!Number.isSafeInteger(value) || Math.abs(value - p.now) > FAR) out.push({ kind: 'bad-number', owner, field, value })
@@ -58,7 +63,8 @@ function refusalsOf(p: Problem): ProblemRefusal[] {
   }
   const washes = p.links.flatMap((l) => (l.kind === 'window' && l.wash ? [l.wash] : []))
   const known: Record<Exclude<Kind, 'wash'>, Set<string>> = {
-    person: ids('person', p.people), place: ids('place', p.places), resource: ids('resource', p.resources), product: ids('product', p.products),
+    person: ids('person', p.people), place: ids('place', p.places), resource: ids('resource', p.resources), material: ids('material', p.materials),
+    product: ids('product', p.products),
     build: ids('build', p.builds), task: ids('task', [...p.tasks, ...washes]), link: ids('link', p.links), hold: ids('hold', p.holds),
   }
   const tasks = new Map(p.tasks.map((t) => [t.id, t]))
@@ -90,6 +96,16 @@ function refusalsOf(p: Problem): ProblemRefusal[] {
     }
   }
   for (const r of p.resources) for (const c of r.capacity) { when(r.id, 'from', c.from); number(r.id, 'count', c.count, 0) }
+  for (const m of p.materials) {
+    number(m.id, 'leadTime', m.leadTime, 0)
+    const seen = new Set<string>()
+    for (const s of m.supplies) {
+      when(m.id, 'at', s.at)
+      amount(m.id, s.amount)
+      if (seen.has(`${s.fit} ${s.at}`)) out.push({ kind: 'duplicate-supply', materialId: m.id, at: s.at, fit: s.fit })
+      seen.add(`${s.fit} ${s.at}`)
+    }
+  }
   for (const b of p.builds) {
     if (!Number.isFinite(b.priority) || b.priority <= 0) out.push({ kind: 'bad-number', owner: b.id, field: 'priority', value: b.priority })
     when(b.id, 'launchTarget', b.launchTarget)
@@ -118,6 +134,7 @@ function refusalsOf(p: Problem): ProblemRefusal[] {
     refer('build', t.buildId, t.id)
     refer('product', t.productId, t.id)
     when(t.id, 'release', t.release)
+    for (const m of t.materials) { refer('material', m.materialId, t.id); amount(t.id, m.amount) }
     when(t.id, 'startedAt', t.startedAt)
     if (t.productId !== null && t.smallest !== null) out.push({ kind: 'divisible-coat', taskId: t.id })
     for (const r of t.resources) if (r.until !== null && t.productId === null) out.push({ kind: 'not-a-coat', taskId: t.id, owner: r.resourceId })
@@ -197,10 +214,14 @@ function shift(p: Problem): Problem {
     resources: p.resources.map((r) => ({
       ...r, capacity: r.capacity.map((c) => ({ from: t(c.from), count: c.count })).sort((a, b) => a.from - b.from),
     })).sort(byId),
+    materials: p.materials.map((m) => ({
+      ...m, supplies: m.supplies.map((s) => ({ ...s, at: t(s.at) })).sort((a, b) => a.at - b.at || byText(a.fit, b.fit)),
+    })).sort(byId),
     products: [...p.products].sort(byId),
     builds: p.builds.map((b) => ({ ...b, launchTarget: tn(b.launchTarget), team: [...new Set(b.team)].sort(byText) })).sort(byId),
     tasks: p.tasks.map((k) => ({
       ...doing(k),
+      materials: addedUp(k.materials),
       release: tn(k.release),
       startedAt: tn(k.startedAt),
       finished: k.finished && {
@@ -214,4 +235,15 @@ function shift(p: Problem): Problem {
       .sort((a, b) => byStart(a, b) || byText(a.taskId, b.taskId) || byText(a.people.join(' '), b.people.join(' '))),
     previous: p.previous.map((f) => ({ ...span(f), people: [...f.people].sort(byText) })).sort((a, b) => byStart(a, b) || byText(a.taskId, b.taskId)),
   }
+}
+
+/** Equal needs in one, empty ones left out; by material, structural first. */
+function addedUp(needs: readonly MaterialNeed[]): MaterialNeed[] {
+  const sums = new Map<string, MaterialNeed>()
+  for (const n of needs) {
+    const key = `${n.structural} ${n.materialId}`
+    const amount = (sums.get(key)?.amount ?? 0) + n.amount
+    if (amount > 0) sums.set(key, { ...n, amount })
+  }
+  return [...sums.values()].sort((a, b) => byText(a.materialId, b.materialId) || Number(b.structural) - Number(a.structural))
 }

@@ -17,7 +17,7 @@ export function placement(st: State, job: Job, est: number): Placement | null {
   let left = job.work
   for (const d of kept) left -= progress(job, d)
   if (kept.length > 0 && left <= 0) return { drafts: [], end: kept[kept.length - 1]!.end }
-  const from = Math.max(est, job.release, 0)
+  const from = Math.max(est, st.released(job), 0)
   if (job.kind === 'unattended') return best(job.options, (o) => one(unattended(st, job, o, from)))
   if (job.smallest === 0) {
     let bound = st.model.horizon

@@ -3,137 +3,58 @@
  * - `parse` refuses and puts in order, `compile` turns ids into numbers (`model`), `units` joins what windows and maximum lags tie together;
  * - `fixed` places what is kept; `generate` places unit after unit by priority (`rules`, `tails`), each laid out by `lay-out` (`links`) from
  *   earliest placements (`place`: `blocked` for place, gate, dust and things, `people` for hands); `state` keeps what is taken and takes it back;
+ * - `search` does that for one question; where tasks need material, first with all of it free, then, after serving the needs (`materials`), again
+ *   with each task waiting for its own;
  * - `improve` varies the genes of `generate` (`follow`: the plan before; `mirror`: from the far end) and keeps the best by `score`;
  * - `bounds` says what no plan can beat; `explain` tells pieces with `bind`ing reasons and `floats`, builds with
  *   chains, `reasons` for what is left out.
  */
 import { ok, type Result } from '../result.ts'
-import type { Budget, Plan, Score } from './answer.ts'
-import { boundsOf, IMPOSSIBLE } from './bounds.ts'
+import type { Budget, NeedOutcome, Plan } from './answer.ts'
+import { boundsOf } from './bounds.ts'
 import { compile } from './compile.ts'
-import { explain, nothingLess } from './explain.ts'
-import { keep, type Kept } from './fixed.ts'
-import { followOf, followWindows } from './follow.ts'
-import { MISS } from './choices.ts'
-import { Generator, type Genes, type Outcome } from './generate.ts'
-import { improve } from './improve.ts'
-import { brokenLink, isIn } from './links.ts'
+import { explain } from './explain.ts'
+import { serve, takers, waiting } from './materials.ts'
 import type { Model } from './model.ts'
 import { parseProblem } from './parse.ts'
 import type { Problem } from './problem.ts'
-import { random } from './random.ts'
 import type { ProblemRefusal } from './refusal.ts'
-import { startKeys } from './rules.ts'
-import { compareScores, Scorer } from './score.ts'
-import { FAILED, PLACED } from './state.ts'
-import { tailsOf } from './tails.ts'
+import { search, type Solution } from './search.ts'
+import { PLACED, State } from './state.ts'
 
 /**
  * The best plan found within the budget. Deterministic: the same problem, seed and number of schedules give the same plan as long
- * as `stop` doesn't cut the search short.
+ * as `stop` doesn't cut the search short. A plan that has to wait for material is searched twice, each time with the whole budget.
  */
 export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefusal[]> {
   const parsed = parseProblem(problem)
   if (!parsed.ok) return parsed
+  const { origin } = parsed.value
   const model = compile(parsed.value)
-  const tails = tailsOf(model)
-  const order = model.jobs.map((j) => j.index).sort((a, b) => tails.head[a]! - tails.head[b]! || a - b)
-  const loose = boundsOf(model, order, null)
-  const generator = new Generator(model, tails)
-  const scorer = new Scorer(model)
-  const rand = random(budget.seed)
-  let assignments = 0
-  const count = Math.max(1, model.jobs.filter((j) => !j.done && !j.paused && j.washOf < 0).length)
-  const keys = startKeys(model, tails, loose)
-
-  // Kept pieces that leave no room for what must come before them are dropped, and it is begun again.
-  const gone = new Map<number, string>()
-  let kept: Kept
-  let genes: Genes | null = null
-  let outcome: Outcome | null = null
-  const unlocked = (way: Genes): { genes: Genes; outcome: Outcome; bad: Set<number> } => {
-    let found = { genes: way, outcome: generator.run(kept.state, way, rand) }
-    if (found.outcome.locked) {
-      const drain = { ...way, drain: true }
-      const drained = generator.run(kept.state, drain, rand)
-      const score = (o: Outcome): Score => scorer.score(o.state, o.modes)
-      if (compareScores(score(drained), score(found.outcome)) < 0) found = { genes: drain, outcome: drained }
-    }
-    assignments += found.outcome.state.assignments
-    const bad = keptInTheWay(model, found.outcome)
-    if (washesForNothing(model, found.outcome)) bad.add(-1)
-    return { ...found, bad }
-  }
-  for (;;) {
-    kept = keep(model, loose, gone)
-    for (const { index, done } of model.jobs) {
-      if (!done && loose.finish[index]! >= IMPOSSIBLE && kept.state.drafts[index]!.length === 0) kept.state.setStatus(index, FAILED)
-    }
-    const windows = new Uint8Array(model.links.length)
-    for (const l of kept.washed) windows[l] = MISS
-    const plain = (key: Float64Array): Genes => ({ key, windows, drain: false, ties: [], merged: false, follow: null })
-    const ways = keys.map(plain)
-    if (model.problem.previous.length > 0) {
-      const follow = followOf(model)
-      // What the plan before had goes first; what is new finds its place around it.
-      const key = keys[0]!.map((x, k) => (follow[k] ? x : x + NEW))
-      ways.unshift({ ...plain(key), follow, windows: followWindows(model, follow, windows) })
-    }
-    let least = Infinity
-    let inTheWay = new Set<number>()
-    // The first way will do, unless kept pieces speak against it that another way could keep.
-    for (const way of ways) {
-      const tried = unlocked(way)
-      if (!outcome || tried.bad.size < least) {
-        ({ genes, outcome } = tried)
-        inTheWay = tried.bad
-        least = tried.bad.size
-      }
-      if (least === 0) break
-    }
-    let more = false
-    model.fixed.forEach((f, i) => {
-      if (!inTheWay.has(f.job) || gone.has(i)) return
-      gone.set(i, 'link')
-      more = true
-    })
-    if (!more) break
-    outcome = null
-  }
-  if (!genes || !outcome) throw new Error('no way was tried')
-
-  const bounds = model.fixed.length > 0 ? boundsOf(model, order, kept.state) : loose
-  const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0 && !washesForNothing(model, o)
-  const best = improve({
-    model, generator, scorer, base: kept.state, keys, first: { genes, outcome, score: scorer.score(outcome.state, outcome.modes) },
-    washed: kept.washed, rand, budget, count, assignments, valid,
-    enough: (score: Score) => nothingLess(model, score, bounds),
-  })
-  return ok(explain(model, {
-    outcome: best.outcome, score: best.score, bounds, dropped: kept.dropped, needs: [], origin: parsed.value.origin,
-    schedules: Math.max(1, Math.ceil(best.assignments / count)),
+  const free = search(model, budget, null)
+  const tell = (s: Solution, state: State, needs: readonly NeedOutcome[], schedules: number): Result<Plan, ProblemRefusal[]> => ok(explain(state.model, {
+    outcome: { ...s.best.outcome, state }, score: s.best.score, dropped: s.kept.dropped, needs, origin, schedules,
+    // Material free: no other order of serving, and no sooner delivery, could beat these.
+    bounds: s === free ? s.bounds : boundsOf(model, s.order, model.fixed.length > 0 ? s.kept.state : null),
   }))
+  const found = free.best.outcome.state
+  if (takers(parsed.value.problem).length === 0) return tell(free, found, [], free.schedules)
+
+  const starts = new Map(model.jobs.flatMap((j) => (found.drafts[j.index]!.length > 0 ? [[j.id, found.start[j.index]!] as const] : [])))
+  const needs = serve(parsed.value.problem, (taskId) => starts.get(taskId) ?? null)
+  const held = waiting(model, needs)
+  if (!held) return tell(free, found, needs, free.schedules)
+  if (isServed(held, found)) return tell(free, new State(held, found), needs, free.schedules)
+  const again = search(held, budget, orderOf(found))
+  return tell(again, again.best.outcome.state, needs, free.schedules + again.schedules)
 }
 
-const NEW = 1e8
-
-/** Jobs whose kept pieces break a link, or whose predecessors could not be planned. */
-function keptInTheWay(model: Model, o: Outcome): Set<number> {
-  const bad = new Set(o.pins)
-  for (const f of model.fixed) {
-    const job = model.jobs[f.job]
-    if (!job || bad.has(f.job) || !o.state.drafts[f.job]!.some((d) => d.fixed >= 0)) continue
-    for (const l of job.into) {
-      const link = model.links[l]!
-      if (!isIn(o.state.status[link.from]!)) bad.add(f.job)
-      else if (brokenLink(o.state, link, o.modes)) bad.add(f.job)
-    }
-  }
-  return bad
+/** No task of the plan starts before its material is here. */
+function isServed(held: Model, found: State): boolean {
+  return held.jobs.every((j) => found.status[j.index] !== PLACED || found.released(j) === j.release || found.start[j.index]! >= found.released(j))
 }
 
-/** A wash was placed for a coat that then found no place. */
-function washesForNothing(model: Model, o: Outcome): boolean {
-  return model.links.some((l) => l.kind === 'window' && l.state === 'open' && l.wash >= 0 && o.state.status[l.wash] === PLACED
-    && o.state.status[l.to] !== PLACED && !o.state.drafts[l.wash]!.some((d) => d.fixed >= 0))
+/** The order of a plan, as keys; what it leaves out goes last. */
+function orderOf(found: State): Float64Array {
+  return Float64Array.from(found.model.jobs, (j) => (found.status[j.index] === PLACED ? found.start[j.index]! : found.model.horizon))
 }

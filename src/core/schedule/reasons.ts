@@ -3,7 +3,7 @@ import type { Minutes } from '../units/index.ts'
 import type { UnplannedReason } from './answer.ts'
 import { limitIn } from './bind.ts'
 import { IMPOSSIBLE, type Bounds } from './bounds.ts'
-import { earliest, type Modes } from './links.ts'
+import { earliest, lateMaterial, type Modes } from './links.ts'
 import { lastOverlap, nextInside, nextStart, openTimes } from './open-times.ts'
 import { FOREVER } from './profile.ts'
 import type { Job, Model } from './model.ts'
@@ -16,12 +16,13 @@ export function reasonFor(st: State, modes: Modes, bounds: Bounds, job: Job, kno
   if (circle) return { kind: 'circle', taskIds: circle.map((k) => model.jobs[k]!.id) }
   const out = provablyOut(bounds, job.index)
   const fact = out ? factAgainst(st, job) : null
-  if (known) return known.kind === 'window' || known.kind === 'lag' ? fact ?? known : known
+  if (known) return known.kind === 'window' || known.kind === 'lag' || known.kind === 'material' ? fact ?? known : known
   if (fact) return fact
   const need = earliest(st, job.index, modes)
   if ('fail' in need) return need.fail
   const held = heldAgainst(st, job)
   if (held) return held
+  if (job.waits?.wanted && need.at === job.waits.at && st.released(job) === need.at) return lateMaterial(job.waits)
   return (out ? windowAgainst(st, job, need.at) : null) ?? { kind: 'horizon' }
 }
 

@@ -17,5 +17,7 @@ export type ProblemRefusal =
   | { readonly kind: 'bad-number'; readonly owner: string; readonly field: string; readonly value: number }
   /** Ends before it begins. */
   | { readonly kind: 'bad-interval'; readonly owner: string; readonly start: number; readonly end: number }
+  /** Of one material, two supplies of the same fit arrive at the same instant: their sum is meant, or one of them is told twice. */
+  | { readonly kind: 'duplicate-supply'; readonly materialId: string; readonly at: number; readonly fit: 'structure' | 'any' }
 
-export type Kind = 'person' | 'place' | 'resource' | 'product' | 'build' | 'task' | 'link' | 'hold' | 'wash'
+export type Kind = 'person' | 'place' | 'resource' | 'material' | 'product' | 'build' | 'task' | 'link' | 'hold' | 'wash'

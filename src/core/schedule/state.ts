@@ -173,6 +173,12 @@ export class State {
     }
   }
 
+  /** No piece may start before: its release, and its material unless a person fixed a piece of it. */
+  released(job: Job): number {
+    if (!job.waits || this.drafts[job.index]!.some((d) => d.fixed >= 0)) return job.release
+    return Math.max(job.release, job.waits.at)
+  }
+
   /** Until when a piece takes a resource. */
   neededUntil(job: Job, until: CureStage | null, d: { readonly start: number; readonly end: number; readonly place: number }): number {
     if (until === null) return d.end

@@ -25,7 +25,7 @@ export function tailsOf(model: Model): Tails {
     if (wait !== NEVER) arcs.push({ from: l.from, to: l.to, wait })
   }
   const tail = new Float64Array(n)
-  const head = Float64Array.from(model.jobs, (j) => j.release)
+  const head = Float64Array.from(model.jobs, (j) => Math.max(j.release, j.waits?.at ?? 0))
   for (let round = 0; round < n; round++) {
     let moved = false
     for (const a of arcs) {

@@ -1,4 +1,4 @@
-import type { Doing, Link, Place, Problem, TaskSpec } from '../../core/schedule/problem.ts'
+import type { Doing, Link, Place, Problem, Supply, TaskSpec } from '../../core/schedule/problem.ts'
 import type { ProblemRefusal, Unplanned } from '../../core/schedule/index.ts'
 import { celsius, instant, minutes } from '../../core/units/index.ts'
 
@@ -6,12 +6,14 @@ const NOWHERE = 'nowhere'
 
 /**
  * A tool out of use or a place given up must not stop the whole plan: a task that still asks for one is told by the planner like any
- * other that can't be had. Unknown tools count 0; a task that has no place left gets one that is never open.
+ * other that can't be had. Unknown tools count 0; a task that has no place left gets one that is never open; material that the stores don't
+ * know (any more) is not waited for.
  */
 export function sane(problem: Problem): Problem {
   const places = new Set(problem.places.map((p) => p.id))
   const tools = new Set(problem.resources.map((r) => r.id))
   const people = new Set(problem.people.map((p) => p.id))
+  const items = new Set(problem.materials.map((m) => m.id))
   const missing = new Set<string>()
   let isLost = false
   const mend = <D extends Doing>(d: D): D => {
@@ -22,12 +24,25 @@ export function sane(problem: Problem): Problem {
     isLost = true
     return { ...d, places: [NOWHERE] }
   }
-  const tasks = problem.tasks.map((t) => coatSomewhere(mend(t), places))
+  const stocked = (t: TaskSpec): TaskSpec =>
+    t.materials.every((m) => items.has(m.materialId)) ? t : { ...t, materials: t.materials.filter((m) => items.has(m.materialId)) }
+  const tasks = problem.tasks.map((t) => coatSomewhere(mend(stocked(t)), places))
   const links = problem.links.map((l): Link => (l.kind === 'window' && l.wash ? { ...l, wash: mend(l.wash) } : l))
   for (const h of problem.holds) if (!tools.has(h.resourceId)) missing.add(h.resourceId)
   const builds = problem.builds.map((b) => (b.team.every((id) => people.has(id)) ? b : { ...b, team: b.team.filter((id) => people.has(id)) }))
   const none = [...missing].map((id) => ({ id, siteId: null, capacity: [{ from: instant(problem.now), count: 0 }] }))
-  return { ...problem, tasks, links, builds, resources: [...problem.resources, ...none], places: isLost ? [...problem.places, nowhere(problem)] : problem.places }
+  const materials = problem.materials.map((m) => ({ ...m, supplies: together(m.supplies) }))
+  return { ...problem, tasks, links, builds, materials, resources: [...problem.resources, ...none], places: isLost ? [...problem.places, nowhere(problem)] : problem.places }
+}
+
+/** Two deliveries of the same hour are one supply. */
+function together(supplies: readonly Supply[]): Supply[] {
+  const sums = new Map<string, Supply>()
+  for (const s of supplies) {
+    const key = `${s.fit} ${s.at}`
+    sums.set(key, { ...s, amount: s.amount + (sums.get(key)?.amount ?? 0) })
+  }
+  return [...sums.values()]
 }
 
 /** A coat that cures in a place that is given up cures on in the first of its task's places. */
@@ -99,5 +114,7 @@ function namedIn(refusal: ProblemRefusal): string[] {
       return [refusal.owner]
     case 'duplicate-id':
       return [refusal.id]
+    case 'duplicate-supply':
+      return [refusal.materialId]
   }
 }

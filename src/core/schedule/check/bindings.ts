@@ -15,10 +15,21 @@ export function checkBindings(c: Context): void {
       wrong(`${binding.taskId}, which is no task`)
     }
     if ('resourceId' in binding && !resources.has(binding.resourceId)) wrong(`${binding.resourceId}, which is no tool or clamp`)
+    if (binding.kind === 'material' && !isNeed(c, piece.taskId, binding)) wrong(`a need of ${binding.materialId} that ${piece.taskId} has not`)
+    if (binding.kind === 'material' && piece.start < binding.at) wrong(`${binding.materialId} that is here only after it`)
     if ('placeId' in binding && !c.places.has(binding.placeId)) wrong(`${binding.placeId}, which is no place`)
     if ('linkId' in binding && !leadsTo(links.get(binding.linkId), piece)) wrong(`the link ${binding.linkId}, which does not lead to it`)
   }
+  for (const { taskId, reason } of c.plan.unplanned) {
+    if (reason.kind === 'material' && !isNeed(c, taskId, reason)) {
+      c.fault('binding', null, `${taskId} is said to wait for ${reason.materialId}; it has no such need.`)
+    }
+  }
 }
+
+const isNeed = (c: Context, taskId: string, told: { readonly materialId: string; readonly at: number; readonly short?: number }): boolean =>
+  c.plan.needs.some((n) => n.taskId === taskId && n.materialId === told.materialId && n.covered === told.at
+    && (told.short === undefined || n.short === told.short))
 
 /** A coat may also be held back for the window after it, and a maximum lag holds back what it starts from. */
 function leadsTo(link: Link | undefined, piece: Piece): boolean {
