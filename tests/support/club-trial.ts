@@ -7,8 +7,9 @@ import { dice } from './dice.ts'
 
 export interface Tally {
   clubs: number; tasks: number; pieces: number; unplanned: number; met: number; missed: number; kept: number; dropped: number; replans: number,
+  needs: number; short: number; waits: number,
 }
-export const noTally = (): Tally => ({ clubs: 0, tasks: 0, pieces: 0, unplanned: 0, met: 0, missed: 0, kept: 0, dropped: 0, replans: 0 })
+export const noTally = (): Tally => ({ clubs: 0, tasks: 0, pieces: 0, unplanned: 0, met: 0, missed: 0, kept: 0, dropped: 0, replans: 0, needs: 0, short: 0, waits: 0 })
 
 /** Plans one club, then the same club some sessions later, and checks both. @returns what is wrong, as sentences; empty: nothing */
 export function tryClub(seed: number, schedules: number, tally: Tally, sizes: ClubSizes = CLUB): string[] {
@@ -46,8 +47,17 @@ function trial(name: string, problem: Problem, schedules: number, seed: number, 
   const by = 7_654_321
   const moved = solve(shiftedBy(by, permuted(d, problem)))
   same('another origin of time with another order of the arrays', moved && shiftPlan(-by, moved))
+  if (seed % 3 === 0) wrong.push(...wantedOtherwise(problem, planned, solve).map((id) => `${name}: ${id} is wanted at another time than with material free`))
   if (seed % 5 === 0) same('planning again', solve(problem))
   return { plan: planned, wrong }
+}
+
+/** A need is wanted when the task starts in the plan of the same club that needs no material at all. */
+function wantedOtherwise(problem: Problem, planned: Plan, solve: (p: Problem) => Plan | null): string[] {
+  if (planned.needs.length === 0) return []
+  const free = solve({ ...problem, tasks: problem.tasks.map((t) => ({ ...t, materials: [] })) })
+  const start = (id: string): number | null => free?.pieces.find((p) => p.taskId === id)?.start ?? null
+  return planned.needs.filter((n) => n.wanted !== start(n.taskId)).map((n) => n.taskId)
 }
 
 function difference(a: Plan, b: Plan): string {
@@ -78,5 +88,8 @@ function count(tally: Tally, problem: Problem, planned: Plan): void {
   tally.met += planned.met.length
   tally.missed += planned.missed.length
   tally.dropped += planned.dropped.length
+  tally.needs += planned.needs.length
+  tally.short += planned.needs.filter((n) => n.short > 0).length
+  tally.waits += planned.pieces.filter((p) => p.binding.kind === 'material').length
   tally.kept += planned.pieces.filter((p) => p.fixed !== null).length
 }

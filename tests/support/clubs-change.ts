@@ -6,7 +6,7 @@ import type { Dice } from './dice.ts'
 /** Names of the fields that hold instants; everything else in a problem or plan is a length, a count or a text. */
 const INSTANTS = new Set([
   'now', 'horizon', 'start', 'end', 'from', 'until', 'lastDust', 'launchTarget', 'release', 'startedAt', 'finished',
-  'at', 'launch', 'lowerBound', 'opens', 'closes',
+  'at', 'wanted', 'covered', 'shortArrives', 'launch', 'lowerBound', 'opens', 'closes',
 ])
 
 /** Every instant `by` minutes later in number; the wall clock stays, so offsets go the other way. */

@@ -3,6 +3,7 @@ import { offsetAt } from '../../src/core/calendar/zone.ts'
 import type { Piece, Plan } from '../../src/core/schedule/answer.ts'
 import type { FixedPiece, Problem, TaskSpec, Wash, Work } from '../../src/core/schedule/problem.ts'
 import { instant, minutes, type Instant } from '../../src/core/units/index.ts'
+import { storesLater } from './clubs-materials.ts'
 import type { Dice } from './dice.ts'
 
 /**
@@ -36,8 +37,9 @@ export function later(d: Dice, problem: Problem, plan: Plan, isIll: boolean): Pr
   const fix = (p: Piece, why: FixedPiece['why']): FixedPiece => (
     { taskId: p.taskId, start: p.start, end: p.end, people: p.people, supervisor: p.supervisor, placeId: p.placeId, why }
   )
+  const begun = new Set(order.filter((p) => p.start < now).map((p) => p.taskId))
   return {
-    ...problem, now, tasks, links,
+    ...problem, now, links, ...storesLater(problem, plan, tasks, (t) => begun.has(t.id) || t.finished !== null),
     fixed: [...underWay.map((p) => fix(p, 'under-way')), ...pinned.map((p) => fix(p, p.fixed ?? d.pick(['pinned', 'frozen'])))],
     previous: order.filter((p) => p.end > now).map(({ taskId, start, end, people, placeId }) => ({ taskId, start, end, people, placeId })),
     places: problem.places.map((place) => {

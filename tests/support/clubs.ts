@@ -7,6 +7,7 @@ import type { CureProduct } from '../../src/core/cure/types.ts'
 import type { Person, Place, Presence, Problem, Resource } from '../../src/core/schedule/problem.ts'
 import { celsius, instant, minutes, type Instant } from '../../src/core/units/index.ts'
 import { buildOf, COMPETENCES, homeOf, type BuildDraft, type Ground } from './clubs-builds.ts'
+import { withMaterials } from './clubs-materials.ts'
 import { dice, type Dice } from './dice.ts'
 import { makeProduct } from './cure.ts'
 import { BERLIN } from './zones.ts'
@@ -59,12 +60,12 @@ export function randomClub(seed: number, sizes: ClubSizes = CLUB): Problem {
       ])
     }
   }
-  return {
+  return withMaterials(dice(seed + 9_000_000), {
     now: ground.now, horizon: ground.horizon, zone: BERLIN, people: ground.people, materials: [], products,
     places: placesOf(d, ground, weeks, firstDay), resources: resourcesOf(d, ground, counts.length),
     builds: drafts.map((b) => b.build), tasks, links: drafts.flatMap((b) => b.links), holds: drafts.flatMap((b) => b.holds),
     fixed: drafts.flatMap((b) => b.fixed), previous: [], missedWindowCost: minutes(d.pick([0, 1440, 4320, 4320, 10_080])),
-  }
+  })
 }
 
 function people(d: Dice, sizes: ClubSizes, firstDay: number, weeks: number): Ground {

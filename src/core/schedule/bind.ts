@@ -47,7 +47,9 @@ export function bindingOf(st: State, modes: Modes, job: Job, n: number): Binding
       if (then && then.kind !== 'nobody-here') return then
     }
   }
-  if (now && material && !earlier && lastPresence(open, job, option, free, d.start)) return material
+  // The coat before was put later for this one, so its window says nothing of how early this could have been.
+  const since = links.binding?.kind === 'window' && links.binding.heldBack ? Math.max(0, job.release) : free
+  if (now && material && !earlier && lastPresence(open, job, option, since, d.start)) return material
   return now ?? { kind: 'choice' }
 }
 

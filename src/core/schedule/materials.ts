@@ -11,6 +11,7 @@ import type { Problem, Supply, TaskSpec } from './problem.ts'
 export interface Waits {
   readonly at: number
   readonly materialId: string
+  /** Of it, taken as ordered now; 0: it is an order under way that comes last. */
   readonly short: number
   /** The plan that has all material free has the task. */
   readonly wanted: boolean
@@ -81,7 +82,7 @@ export function waiting(model: Model, needs: readonly NeedOutcome[]): Model | nu
   const waits = new Map<string, Waits>()
   for (const n of needs) {
     if (n.covered <= 0 || n.covered <= (waits.get(n.taskId)?.at ?? 0)) continue
-    waits.set(n.taskId, { at: n.covered, materialId: n.materialId, short: n.short, wanted: n.wanted !== null })
+    waits.set(n.taskId, { at: n.covered, materialId: n.materialId, short: n.covered === n.shortArrives ? n.short : 0, wanted: n.wanted !== null })
   }
   if (waits.size === 0) return null
   return { ...model, jobs: model.jobs.map((j) => (j.washOf < 0 && waits.has(j.id) ? { ...j, waits: waits.get(j.id)! } : j)) }

@@ -29,7 +29,7 @@ export function checkBindings(c: Context): void {
 
 const isNeed = (c: Context, taskId: string, told: { readonly materialId: string; readonly at: number; readonly short?: number }): boolean =>
   c.plan.needs.some((n) => n.taskId === taskId && n.materialId === told.materialId && n.covered === told.at
-    && (told.short === undefined || n.short === told.short))
+    && (told.short === undefined || told.short === (n.covered === n.shortArrives ? n.short : 0)))
 
 /** A coat may also be held back for the window after it, and a maximum lag holds back what it starts from. */
 function leadsTo(link: Link | undefined, piece: Piece): boolean {
