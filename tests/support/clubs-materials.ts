@@ -63,7 +63,8 @@ function draw(supplies: { at: Instant; amount: number; fit: Supply['fit'] }[], n
   }
 }
 
-function merged(supplies: readonly Supply[]): Supply[] {
+/** Supplies of one instant and fit in one. */
+export function merged(supplies: readonly Supply[]): Supply[] {
   const out = new Map<string, Supply>()
   for (const s of supplies) out.set(`${s.fit} ${s.at}`, { ...s, amount: s.amount + (out.get(`${s.fit} ${s.at}`)?.amount ?? 0) })
   return [...out.values()]

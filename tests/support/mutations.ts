@@ -1,8 +1,9 @@
 /** Ways to break one rule of a valid plan. Each gives the broken question and plan, or null where the plan offers no chance. */
-import type { Piece, Plan } from '../../src/core/schedule/answer.ts'
+import type { NeedOutcome, Piece, Plan } from '../../src/core/schedule/answer.ts'
 import type { ConditionGate } from '../../src/core/cure/types.ts'
-import type { Doing, Link, Place, Presence, Problem, Resource, TaskSpec, Work } from '../../src/core/schedule/problem.ts'
+import type { Doing, Link, Material, Place, Presence, Problem, Resource, TaskSpec, Work } from '../../src/core/schedule/problem.ts'
 import { celsius, instant, minutes, type Instant } from '../../src/core/units/index.ts'
+import { merged } from './clubs-materials.ts'
 import type { Dice } from './dice.ts'
 
 export interface Broken { readonly problem: Problem; readonly plan: Plan }
@@ -22,6 +23,13 @@ const withPlace = (problem: Problem, id: string | null, over: (q: Place) => Part
   ({ ...problem, places: problem.places.map((q) => (q.id === id ? { ...q, ...over(q) } : q)) })
 const withGate = (problem: Problem, productId: string, gate: Partial<ConditionGate>): Problem =>
   ({ ...problem, products: problem.products.map((q) => (q.id === productId ? { ...q, gate: { ...q.gate, ...gate } } : q)) })
+const withMaterial = (problem: Problem, id: string, over: (m: Material) => Partial<Material>): Problem =>
+  ({ ...problem, materials: problem.materials.map((m) => (m.id === id ? { ...m, ...over(m) } : m)) })
+const withNeed = (plan: Plan, need: NeedOutcome, over: Partial<NeedOutcome>): Plan => (
+  { ...plan, needs: plan.needs.map((n) => (n === need ? { ...n, ...over } : n)) }
+)
+/** Nothing that is ordered comes while it is planned. */
+const never = (problem: Problem) => minutes(problem.horizon - problem.now + 1)
 const onlyPlan = (problem: Problem, plan: Plan): Broken => ({ problem, plan })
 const doingOf = (problem: Problem, id: string): Doing =>
   problem.tasks.find((t) => t.id === id) ?? problem.links.flatMap((l) => (l.kind === 'window' && l.wash?.id === id ? [l.wash] : []))[0]!
@@ -205,6 +213,46 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
     const used = oneOf(d, free(plan).flatMap((p) => doingOf(problem, p.taskId).resources.map((r) => r.resourceId)))
     return used === null ? null : { plan, problem: withResource(problem, used, { siteId: 'far-away' }) }
   }],
+  ['material', 'a task starts a minute before its material is there', needed((n, p, problem, plan) => {
+    return n.covered <= problem.now ? null : onlyPlan(problem, withPiece(plan, p, earlier(p, n.covered - 1)))
+  })],
+  ['stock', 'the shelf is emptied before a task that takes from it', needed((n, _, problem, plan) => n.short > 0 ? null : {
+    plan, problem: withMaterial(problem, n.materialId, () => ({ supplies: [], leadTime: never(problem) })),
+  })],
+  ['stock', 'what is on hand turns out unfit for structure', needed((n, _, problem, plan) => !n.structural || n.short > 0 ? null : {
+    plan, problem: withMaterial(problem, n.materialId, (m) => ({ supplies: merged(m.supplies.map((s) => ({ ...s, fit: 'any' }))), leadTime: never(problem) })),
+  })],
+  ['served', 'the shelf holds a little less than what is told to be covered', needed((n, _, problem, plan) => {
+    const all = plan.needs.filter((x) => x.materialId === n.materialId)
+    if (n.short > 0 || !n.structural || all.some((x) => x.short > 0)) return null
+    const taken = all.reduce((sum, x) => sum + x.amount, 0)
+    return { plan, problem: withMaterial(problem, n.materialId, () => ({ supplies: [{ at: n.covered, amount: taken - 1, fit: 'structure' }] })) }
+  })],
+  ['served', 'a delivery takes a day longer than is told', needed((n, _, problem, plan) => n.short === 0 ? null : {
+    plan, problem: withMaterial(problem, n.materialId, (m) => ({ leadTime: minutes(m.leadTime + 1440) })),
+  })],
+  ['served', 'a need is said to be short of a thousandth less', needed((n, _, problem, plan) => n.short === 0 ? null :
+    onlyPlan(problem, withNeed(plan, n, { short: n.short - 1 })))],
+  ['served', 'a need is said to be covered a minute earlier', needed((n, _, problem, plan) => onlyPlan(problem, withNeed(plan, n, { covered: by(n.covered, -1) })))],
+  ['served', 'a build that matters less is served first', (d, problem, plan) => {
+    for (const low of d.shuffled(plan.needs.filter((n) => n.short === n.amount && n.amount > 0 && problem.fixed.length === 0))) {
+      const of = (n: NeedOutcome) => problem.builds.find((b) => b.id === problem.tasks.find((t) => t.id === n.taskId)!.buildId)!
+      const high = plan.needs.find((n) => n.materialId === low.materialId && n.structural && low.structural && n.short === 0 && of(n).priority > of(low).priority)
+      if (!high) continue
+      const builds = problem.builds.map((b) => (b.id === of(low).id ? { ...b, priority: 1000 } : b))
+      return { plan, problem: { ...problem, builds } }
+    }
+    return null
+  }],
+  ['needs', 'a need is not told', needed((n, _, problem, plan) => onlyPlan(problem, { ...plan, needs: plan.needs.filter((x) => x !== n) }))],
+  ['needs', 'a task takes more than is told', needed((n, p, problem, plan) => ({
+    plan, problem: withTask(problem, p.taskId, {
+      materials: taskOf(problem, p)!.materials.map((m) => (m.materialId === n.materialId ? { ...m, amount: m.amount + 1 } : m)),
+    }),
+  }))],
+  ['binding', 'a piece is said to wait for material that its task doesn\'t take', piece(always, (p, problem) => ({
+    binding: { kind: 'material', materialId: 'feathers', short: 1, at: problem.now },
+  }))],
   [
     'finish', 'a task starts a minute before what it waits for is done',
     behind('finish', (p, link, _, plan) => (link.kind === 'finish' ? earlier(p, finish(plan, link.from) + link.lag - 1) : null)),
@@ -295,6 +343,18 @@ export const MUTATIONS: readonly (readonly [rule: string, what: string, mutation
       onlyPlan(problem, { ...plan, score: { ...plan.score, [field]: plan.score[field] - 1 } })] as const),
 ]
 
+/** A break of a planned task's need, drawn among those that allow it. */
+function needed(change: (n: NeedOutcome, first: Piece, problem: Problem, plan: Plan) => Broken | null): Mutation {
+  return (d, problem, plan) => {
+    for (const n of d.shuffled(plan.needs)) {
+      const pieces = of(plan, n.taskId)
+      if (pieces.length === 0 || pieces.some((p) => p.fixed !== null)) continue
+      const broken = change(n, pieces[0]!, problem, plan)
+      if (broken) return broken
+    }
+    return null
+  }
+}
 function minutesWorked(p: Piece, problem: Problem): number {
   const { setUp, clearUp } = doingOf(problem, p.taskId)
   return p.end - p.start - setUp - clearUp

@@ -54,6 +54,28 @@ describe('refused', () => {
       .toEqual([{ kind: 'bad-interval', owner: 'ann', start: 600, end: 540 }])
   })
 
+  test('material that nothing knows, less than nothing of it, parts of thousandths, and deliveries before they are ordered', () => {
+    const supply = (amount: number, at = 0) => ({ at: at as never, amount, fit: 'structure' as const })
+    const resin = (over: object) => ({ materials: [{ id: 'resin', leadTime: minutes(0), supplies: [], ...over }] })
+    const taking = (materialId: string, amount: number) => [task('a', { materials: [{ materialId, amount, structural: true }] })]
+    expect(refusal({ ...resin({}), tasks: taking('varnish', 1) })).toEqual([{ kind: 'unknown-id', what: 'material', id: 'varnish', owner: 'a' }])
+    expect(refusal({ ...resin({}), tasks: taking('resin', -1) })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'amount', value: -1 }])
+    expect(refusal({ ...resin({}), tasks: taking('resin', 0.5) })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'amount', value: 0.5 }])
+    expect(refusal(resin({ supplies: [supply(-5)] }))).toEqual([{ kind: 'bad-number', owner: 'resin', field: 'amount', value: -5 }])
+    expect(refusal(resin({ supplies: [supply(5, 1.5)] }))).toEqual([{ kind: 'bad-number', owner: 'resin', field: 'at', value: 1.5 }])
+    expect(refusal(resin({ leadTime: -1 }))).toEqual([{ kind: 'bad-number', owner: 'resin', field: 'leadTime', value: -1 }])
+    expect(refusal({ materials: [...resin({}).materials, ...resin({}).materials] })).toEqual([{ kind: 'duplicate-id', what: 'material', id: 'resin' }])
+    // Half a tonne in mg is no slip.
+    expect(refusal({ ...resin({ supplies: [supply(5e8 + 1)] }), tasks: taking('resin', 0) })).toBe(null)
+  })
+
+  test('two supplies of one arrival, but not if one of them is unfit for structure', () => {
+    const resin = (fit: 'structure' | 'any') =>
+      ({ materials: [{ id: 'resin', leadTime: minutes(0), supplies: [{ at: instant(9), amount: 1, fit: 'any' as const }, { at: instant(9), amount: 2, fit }] }] })
+    expect(refusal(resin('any'))).toEqual([{ kind: 'duplicate-supply', materialId: 'resin', at: 9, fit: 'any' }])
+    expect(refusal(resin('structure'))).toBe(null)
+  })
+
   test('more hands from than to', () =>
     expect(refusal({ tasks: [task('a', { work: shared(60, 3, 2) })] })).toEqual([{ kind: 'bad-number', owner: 'a', field: 'handsTo', value: 2 }]))
 })

@@ -3,7 +3,7 @@ import type { Binding, UnplannedReason } from '../../../src/core/schedule/answer
 import { instant, minutes } from '../../../src/core/units/index.ts'
 import type { Move, NameBook, Reasoned } from '../../../src/features/planning/model.ts'
 import {
-  byNearness, droppedReason, duration, hours, launchDay, list, missedReason, moveSentence, reason, resourceName, sentence, taskName, timeWords,
+  amountOf, byNearness, droppedReason, duration, hours, launchDay, list, missedReason, moveSentence, reason, resourceName, sentence, taskName, timeWords,
   unplannedReason, whoDoes, windowTimes, type Words,
 } from '../../../views/planning/words.ts'
 
@@ -91,6 +91,9 @@ describe('why a piece is not earlier', () => {
     [{ kind: 'gate', placeId: 'floor', limit: 'cold' }, 'before that, it is too cold in Main floor'],
     [{ kind: 'gate', placeId: 'tent', limit: 'dew' }, 'before that, surfaces in Paint tent are too near the dew point and may be damp'],
     [{ kind: 'stretch', minutes: minutes(150) }, 'it takes 2 h 30 min in one go, and no stretch before is long enough'],
+    [{ kind: 'material', materialId: 'resin', short: 800_000, at: at('2026-06-11T00:00') }, 'it waits for 800 g Epoxy resin; ordered today, here Thu 11 Jun'],
+    [{ kind: 'material', materialId: 'ply', short: 2500, at: at('2026-06-11T00:00') }, 'it waits for 2.5 × 6 mm ply; ordered today, here Thu 11 Jun'],
+    [{ kind: 'material', materialId: 'resin', short: 0, at: at('2026-06-02T09:00') }, 'it waits for Epoxy resin that is on order, here Tue'],
     [{ kind: 'choice' }, 'other work comes first, so that the boats are launched sooner'],
   ])('%o', (binding, text) => {
     expect(reason(w, piece(binding))).toBe(text)
@@ -157,6 +160,7 @@ describe('what can’t be planned says the way out', () => {
     [{ kind: 'competence', competenceId: 'saw' }, 'nobody who comes is checked for bandsaw. Have somebody checked, or ask one who is'],
     [{ kind: 'resource', resourceId: 'router', need: 2, most: 1 }, 'it takes 2 × Router and there is 1. Get more, or change what the task needs'],
     [{ kind: 'before', taskId: 'turn' }, 'it comes after Turn her over, which can’t be planned either'],
+    [{ kind: 'material', materialId: 'resin', at: at('2028-06-10T09:00') }, 'it waits for Epoxy resin, which would not be here before Sat 10 Jun 2028. Get it sooner, or free what other boats have been promised'],
     [{ kind: 'circle', taskIds: ['fill1', 'fill2'] }, 'its links lead round in a circle (First fill coat and Second fill coat). Take one of these links away'],
     [{ kind: 'stage', linkId: 'l2', stage: 'sandable' }, 'First fill coat never gets hard enough to sand. Look at the figures of its product, or warm the place'],
     [{ kind: 'window', linkId: 'l1' }, 'it has to follow First fill coat within its window, and nobody can. Allow a wash and sand on that link, or plan a session in the window'],
@@ -191,6 +195,14 @@ describe('names', () => {
     expect(resourceName(w, 'bay:floor')).toBe('a bay in Main floor')
     expect(whoDoes(w, ['ben', 'ann'], 'cleo')).toBe('Ann and Ben; Cleo supervises')
     expect(launchDay(w, { start: at('2026-06-20T12:00'), projected: false })).toBe('Sat 20 Jun')
+  })
+
+  test('amounts are told in the club’s units, and material that is gone says so', () => {
+    expect(amountOf(w, 'resin', 1_250_000)).toBe('1.25 kg Epoxy resin')
+    // 1 lb = 453.59237 g (1959): 1,250 g are 44.09 oz, 2 lb 12 oz.
+    const club = { name: 'Club', zone: 'Europe/Berlin', units: 'imperial' as const, currency: 'USD', locale: 'en-US' }
+    expect(amountOf({ ...w, club }, 'resin', 1_250_000)).toBe('2 lb 12 oz Epoxy resin')
+    expect(amountOf(w, 'nothing', 1000)).toBe('material that is gone from the stores')
   })
 
   test('a fixed piece that facts made impossible says what is in its way', () => {

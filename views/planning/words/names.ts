@@ -38,7 +38,8 @@ export const itemName = ({ names }: Words, id: string): string => names.items.ge
 /** "800 g Epoxy resin", from thousandths of the item's unit. */
 export function amountOf(w: Words, id: string, thousandths: number): string {
   const item = w.names.items.get(id)
-  return item ? `${amount(thousandths / 1000, item.unit, w.club)} ${item.name}` : itemName(w, id)
+  if (!item) return itemName(w, id)
+  return `${amount(thousandths / 1000, item.unit, w.club)}${item.unit === 'pcs' ? ' ×' : ''} ${item.name}`
 }
 
 /** What a coat is by then: "… is dust-free". */
