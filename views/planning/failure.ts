@@ -1,6 +1,6 @@
 import type { ProblemRefusal } from '../../src/core/schedule/index.ts'
 import type { Failed } from '../../src/features/planning/model.ts'
-import { taskName, type Words } from './words.ts'
+import { itemName, taskName, type Words } from './words.ts'
 
 /** Why there is no new plan: what can be put right is named. */
 export function failureWords(w: Words, failed: Failed): string {
@@ -9,6 +9,8 @@ export function failureWords(w: Words, failed: Failed): string {
   const first = failed.refusals[0]
   return `The plan could not be worked out anew: ${first ? refusalWords(w, first) : 'something in it does not fit together'}. ${stands}`
 }
+
+const FIGURE = 'a figure in it can’t be right; look at what was changed last'
 
 function refusalWords(w: Words, refusal: ProblemRefusal): string {
   switch (refusal.kind) {
@@ -21,7 +23,12 @@ function refusalWords(w: Words, refusal: ProblemRefusal): string {
       return `something waits for ${taskName(w, refusal.taskId)} to cure, but it has no cure product; give it one`
     case 'no-place':
       return `${taskName(w, refusal.taskId)} has no place to be done in; give it one`
+    case 'duplicate-supply':
+      return `two deliveries of ${itemName(w, refusal.materialId)} are down for the same time (${w.times.dayTime(refusal.at)}); make them one`
+    case 'bad-number':
+      return w.names.items.has(refusal.owner)
+        ? `a figure of ${itemName(w, refusal.owner)} can’t be right; look at its stock, its orders and its lead time` : FIGURE
     default:
-      return 'a figure in it can’t be right; look at what was changed last'
+      return FIGURE
   }
 }

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import type { Binding, UnplannedReason } from '../../../src/core/schedule/answer.ts'
+import type { ProblemRefusal } from '../../../src/core/schedule/index.ts'
 import { instant, minutes } from '../../../src/core/units/index.ts'
 import type { Move, NameBook, Reasoned } from '../../../src/features/planning/model.ts'
+import { failureWords } from '../../../views/planning/failure.ts'
 import {
   amountOf, byNearness, droppedReason, duration, hours, launchDay, list, missedReason, moveSentence, reason, resourceName, sentence, taskName, timeWords,
   unplannedReason, whoDoes, windowTimes, type Words,
@@ -195,6 +197,16 @@ describe('names', () => {
     expect(resourceName(w, 'bay:floor')).toBe('a bay in Main floor')
     expect(whoDoes(w, ['ben', 'ann'], 'cleo')).toBe('Ann and Ben; Cleo supervises')
     expect(launchDay(w, { start: at('2026-06-20T12:00'), projected: false })).toBe('Sat 20 Jun')
+  })
+
+  test('what stops the whole plan names the material that can be put right', () => {
+    const words = (refusal: ProblemRefusal) => failureWords(w, { kind: 'refused', refusals: [refusal] })
+    const stands = 'The plan before stands.'
+    expect(words({ kind: 'duplicate-supply', materialId: 'resin', at: at('2026-06-02T09:00'), fit: 'structure' }))
+      .toBe(`The plan could not be worked out anew: two deliveries of Epoxy resin are down for the same time (Tue 09:00); make them one. ${stands}`)
+    expect(words({ kind: 'bad-number', owner: 'ply', field: 'leadTime', value: -1 }))
+      .toBe(`The plan could not be worked out anew: a figure of 6 mm ply can’t be right; look at its stock, its orders and its lead time. ${stands}`)
+    expect(words({ kind: 'bad-number', owner: 'fill1', field: 'work', value: -1 })).toContain('look at what was changed last')
   })
 
   test('amounts are told in the club’s units, and material that is gone says so', () => {
