@@ -151,7 +151,11 @@ export interface Fault { readonly rule: string; readonly pieceId: string | null;
 export interface Budget {
   readonly seed: number
   readonly maxSchedules: number
-  /** Asked now and then; true stops the search with the best so far. The caller adds time limits here. */
-  readonly stop?: () => boolean
+  /**
+   * Asked now and then; true stops the search with the best so far. The caller adds time limits here. `share`: so much of the time may be
+   * used by now (0.5 in the first of two searches, else 1).
+   */
+  readonly stop?: (share: number) => boolean
+  /** Where material has to be waited for, the second search tells its own anew. */
   readonly onBetter?: (score: Score) => void
 }

@@ -24,6 +24,8 @@ export interface Search {
   readonly washed: readonly number[]
   readonly rand: Random
   readonly budget: Budget
+  /** Of the caller's time, what may be used by the end of this search. */
+  readonly share: number
   /** Jobs to place: so many assignments count as one schedule. */
   readonly count: number
   /** Assignments made so far. */
@@ -41,7 +43,7 @@ export function improve(s: Search): Found & { readonly assignments: number } {
   budget.onBetter?.(best.score)
   const mirror = isPure(s.model) ? new Mirror(s.model) : null
   const tied = mirror !== null && generator.hasTies()
-  const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.() ?? false)
+  const over = (): boolean => assignments >= budget.maxSchedules * s.count || s.enough(best.score) || (budget.stop?.(s.share) ?? false)
   const attempt = (genes: Genes): boolean => {
     let outcome = generator.run(s.base, genes, rand)
     assignments += Math.max(1, outcome.state.assignments)

@@ -31,21 +31,24 @@ export function plan(problem: Problem, budget: Budget): Result<Plan, ProblemRefu
   if (!parsed.ok) return parsed
   const { origin } = parsed.value
   const model = compile(parsed.value)
-  const free = search(model, budget, null)
+  const taking = takers(parsed.value.problem).length > 0
+  // Whether anybody may have to wait doesn't depend on who is served first: it is all taken from the same supplies.
+  const mayWait = taking && serve(parsed.value.problem, () => null).some((n) => n.covered > 0)
+  const free = search(model, budget, mayWait ? 0.5 : 1, null)
   const tell = (s: Solution, state: State, needs: readonly NeedOutcome[], schedules: number): Result<Plan, ProblemRefusal[]> => ok(explain(state.model, {
     outcome: { ...s.best.outcome, state }, score: s.best.score, dropped: s.kept.dropped, needs, origin, schedules,
     // Material free: no other order of serving, and no sooner delivery, could beat these.
     bounds: s === free ? s.bounds : boundsOf(model, s.order, model.fixed.length > 0 ? s.kept.state : null),
   }))
   const found = free.best.outcome.state
-  if (takers(parsed.value.problem).length === 0) return tell(free, found, [], free.schedules)
+  if (!taking) return tell(free, found, [], free.schedules)
 
   const starts = new Map(model.jobs.flatMap((j) => (found.drafts[j.index]!.length > 0 ? [[j.id, found.start[j.index]!] as const] : [])))
   const needs = serve(parsed.value.problem, (taskId) => starts.get(taskId) ?? null)
   const held = waiting(model, needs)
   if (!held) return tell(free, found, needs, free.schedules)
   if (isServed(held, found)) return tell(free, new State(held, found), needs, free.schedules)
-  const again = search(held, budget, orderOf(found))
+  const again = search(held, budget, 1, orderOf(found))
   return tell(again, again.best.outcome.state, needs, free.schedules + again.schedules)
 }
 

@@ -25,8 +25,11 @@ export interface Solution {
   readonly schedules: number
 }
 
-/** `warm`: keys of a plan of nearly the same question, tried first; null: none. */
-export function search(model: Model, budget: Budget, warm: Float64Array | null): Solution {
+/**
+ * @param share of the caller's time that may be used by the end of it
+ * @param warm keys of a plan of nearly the same question, tried early; null: none
+ */
+export function search(model: Model, budget: Budget, share: number, warm: Float64Array | null): Solution {
   const tails = tailsOf(model)
   const order = model.jobs.map((j) => j.index).sort((a, b) => tails.head[a]! - tails.head[b]! || a - b)
   const loose = boundsOf(model, order, null)
@@ -99,7 +102,7 @@ export function search(model: Model, budget: Budget, warm: Float64Array | null):
   const valid = (o: Outcome): boolean => keptInTheWay(model, o).size === 0 && !washesForNothing(model, o)
   const best = improve({
     model, generator, scorer, base: kept.state, keys, first: { genes, outcome, score: scorer.score(outcome.state, outcome.modes) },
-    washed: kept.washed, rand, budget, count, assignments, valid,
+    washed: kept.washed, rand, budget, share, count, assignments, valid,
     enough: (score: Score) => nothingLess(model, score, bounds),
   })
   return { best, kept, bounds, order, schedules: Math.max(1, Math.ceil(best.assignments / count)) }

@@ -1,6 +1,7 @@
 /** Material from the stores: who is served first, and what waits. Hours from Saturday 00:00; amounts in thousandths of a gram. */
 import { describe, expect, test } from 'vitest'
 import { check } from '../../../src/core/schedule/check.ts'
+import { plan } from '../../../src/core/schedule/plan.ts'
 import type { Plan } from '../../../src/core/schedule/answer.ts'
 import type { FixedPiece, Material, MaterialNeed, Problem, TaskSpec } from '../../../src/core/schedule/problem.ts'
 import { instant, minutes } from '../../../src/core/units/index.ts'
@@ -287,22 +288,38 @@ test('another origin of time and another order of the arrays change nothing', ()
   expect(one.needs.some((n) => n.short > 0)).toBe(true)
 })
 
+test('the time that the caller gives is shared by both searches where something may have to wait, and else is all for the one', () => {
+  const shares = (onHand: number): number[] => {
+    const asked = new Set<number>()
+    // Two boats and one pair of hands: no plan reaches both bounds, so both searches go on to the end.
+    const builds = [build('skua'), build('tern')]
+    const tasks = builds.flatMap(({ id: buildId }) => [taking(`${buildId}1`, 50, { buildId }), task(`${buildId}2`, { buildId, work: shared(480) })])
+    const found = plan(ask({ builds, tasks, people: [people[0]!], materials: [stock('resin', [[-5, onHand]])] }), {
+      seed: 1, maxSchedules: 20, stop: (share) => { asked.add(share); return false },
+    })
+    expect(found.ok).toBe(true)
+    return [...asked]
+  }
+  expect(shares(100)).toEqual([1])
+  expect(shares(60)).toEqual([0.5, 1])
+})
+
 describe('the checker', () => {
   const p = ask({
     tasks: [taking('a', 60), taking('b', 60), taking('c', 60, { materials: [needs('resin', 60, false)] })], fixed: [pin('c', 34)],
     materials: [stock('resin', [[-5, 70], [-4, 10, 'any'], [30, 40]])],
   })
   // c (pinned) takes 10 + 50; a the last 20 and 40 at hour 30; b nothing: 60 short, hour 168.
-  const plan = planned(p)
-  const rules = (over: Partial<Plan>, problem = p): string[] => [...new Set(check(problem, { ...plan, ...over }).map((f) => f.rule))]
+  const right = planned(p)
+  const rules = (over: Partial<Plan>, problem = p): string[] => [...new Set(check(problem, { ...right, ...over }).map((f) => f.rule))]
   const moved = (taskId: string, from: number): Plan['pieces'] =>
-    plan.pieces.map((x) => (x.taskId === taskId ? { ...x, start: hour(from), end: hour(from + 1) } : x))
+    right.pieces.map((x) => (x.taskId === taskId ? { ...x, start: hour(from), end: hour(from + 1) } : x))
   const told = (taskId: string, over: Partial<Plan['needs'][number]>) =>
-    ({ needs: plan.needs.map((n) => (n.taskId === taskId ? { ...n, ...over } : n)) })
+    ({ needs: right.needs.map((n) => (n.taskId === taskId ? { ...n, ...over } : n)) })
 
   test('finds nothing in the plan as it is', () => {
-    expect(plan.needs.map((n) => [n.taskId, n.covered / 60, n.short])).toEqual([['a', 30, 0], ['b', 168, g(60)], ['c', -4, 0]])
-    expect([start(plan, 'a'), start(plan, 'b')]).toEqual([33, 177])
+    expect(right.needs.map((n) => [n.taskId, n.covered / 60, n.short])).toEqual([['a', 30, 0], ['b', 168, g(60)], ['c', -4, 0]])
+    expect([start(right, 'a'), start(right, 'b')]).toEqual([33, 177])
     expect(rules({})).toEqual([])
   })
 
@@ -320,9 +337,9 @@ describe('the checker', () => {
   })
 
   test('finds a need that is left out, is told twice, or is nobody\'s', () => {
-    expect(rules({ needs: plan.needs.slice(1) })).toContain('needs')
-    expect(rules({ needs: [...plan.needs, plan.needs[0]!] })).toContain('needs')
-    expect(rules({ needs: [...plan.needs, { ...plan.needs[0]!, taskId: 'z' }] })).toContain('needs')
+    expect(rules({ needs: right.needs.slice(1) })).toContain('needs')
+    expect(rules({ needs: [...right.needs, right.needs[0]!] })).toContain('needs')
+    expect(rules({ needs: [...right.needs, { ...right.needs[0]!, taskId: 'z' }] })).toContain('needs')
     expect(rules(told('a', { amount: g(61) }))).toContain('needs')
   })
 
@@ -333,7 +350,7 @@ describe('the checker', () => {
 
   test('finds a reason that names a need which is none', () => {
     const reason = (materialId: string, short: number) =>
-      ({ pieces: plan.pieces.map((x) => (x.taskId === 'b' ? { ...x, binding: { kind: 'material' as const, materialId, short, at: hour(168) } } : x)) })
+      ({ pieces: right.pieces.map((x) => (x.taskId === 'b' ? { ...x, binding: { kind: 'material' as const, materialId, short, at: hour(168) } } : x)) })
     expect(rules(reason('resin', g(60)))).toEqual([])
     expect(rules(reason('resin', g(50)))).toEqual(['binding'])
     expect(rules(reason('varnish', g(60)))).toEqual(['binding'])
@@ -342,11 +359,11 @@ describe('the checker', () => {
   test('finds sound material used twice although enough of the other kind is there', () => {
     // All on hand: 70 sound, 10 not. Told as if a (structural, 60) and b (structural, 20) were both covered: 80 in all, but 10 of them not sound.
     const q = ask({ tasks: [taking('a', 60), taking('b', 20)], materials: [stock('resin', [[-5, 70], [-4, 10, 'any']])] })
-    const right = planned(q)
-    expect(need(right, 'b')).toMatchObject({ short: g(10) })
+    const sound = planned(q)
+    expect(need(sound, 'b')).toMatchObject({ short: g(10) })
     const wrong = {
-      ...right, needs: right.needs.map((n) => (n.taskId === 'b' ? { ...n, short: 0, covered: hour(-4), shortArrives: null } : n)),
-      pieces: right.pieces.map((x) => (x.taskId === 'b' ? { ...x, start: hour(9), end: hour(10) } : x)),
+      ...sound, needs: sound.needs.map((n) => (n.taskId === 'b' ? { ...n, short: 0, covered: hour(-4), shortArrives: null } : n)),
+      pieces: sound.pieces.map((x) => (x.taskId === 'b' ? { ...x, start: hour(9), end: hour(10) } : x)),
     }
     expect(check(q, wrong).map((f) => f.rule)).toEqual(expect.arrayContaining(['served', 'material', 'stock']))
   })

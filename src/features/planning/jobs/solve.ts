@@ -32,8 +32,8 @@ function solveOne(asked: Problem, limits: Budget): Solved {
 }
 
 function budget(job: Job, timeMs: number): Budget {
-  const until = performance.now() + timeMs
-  return { seed: SEED, maxSchedules: job.schedules, stop: () => performance.now() > until }
+  const began = performance.now()
+  return { seed: SEED, maxSchedules: job.schedules, stop: (share) => performance.now() > began + timeMs * share }
 }
 
 /** In this very thread: for tests, and where threads are not to be had. */
