@@ -1,4 +1,7 @@
-/** Material from the stores: who is served first, and what waits. Hours from Saturday 00:00; amounts in thousandths of a gram. */
+/**
+ * Material from the stores: who is served first, and what waits. The rule of serving is the service's own (common practice, no source).
+ * Hours from Saturday 00:00; amounts in thousandths of a gram.
+ */
 import { describe, expect, test } from 'vitest'
 import { check } from '../../../src/core/schedule/check.ts'
 import { plan } from '../../../src/core/schedule/plan.ts'

@@ -12,6 +12,10 @@ test('100 random clubs, planned and replanned: no fault, no window untold, the s
   expect(tally.met).toBeGreaterThan(100)
   expect(tally.missed).toBeGreaterThan(50)
   expect(tally.kept).toBeGreaterThan(20)
+  // Material: much is needed, some of it short, and some pieces wait for it.
+  expect(tally.needs).toBeGreaterThan(1000)
+  expect(tally.short).toBeGreaterThan(200)
+  expect(tally.waits).toBeGreaterThan(100)
   expect(tally.unplanned).toBeLessThan(tally.tasks / 10)
 })
 
