@@ -15,6 +15,8 @@ export type Celsius = Branded<'degC'>
 export type Cents = Branded<'cent'>
 /** Whole milligrams. */
 export type Milligrams = Branded<'mg'>
+/** Whole thousandths of an item's unit: mg for g, µl for ml, mm for m, 1/1000 m² for m2, 1/1000 piece for pcs. */
+export type Milli = Branded<'milli'>
 
 function whole(n: number, what: string): number {
   if (!Number.isSafeInteger(n)) throw new RangeError(`${what} must be a whole number, got ${n}`)
@@ -29,6 +31,8 @@ export const instant = (n: number): Instant => whole(n, 'instant') as Instant
 export const cents = (n: number): Cents => whole(n, 'cents') as Cents
 /** @throws RangeError unless n is a safe integer. */
 export const milligrams = (n: number): Milligrams => whole(n, 'milligrams') as Milligrams
+/** @throws RangeError unless n is a safe integer. */
+export const milli = (n: number): Milli => whole(n, 'thousandths') as Milli
 /** @throws RangeError when n is not finite or below absolute zero. */
 export function celsius(n: number): Celsius {
   if (!Number.isFinite(n) || n < -273.15) throw new RangeError(`not a temperature in °C: ${n}`)

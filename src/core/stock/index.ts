@@ -1,0 +1,6 @@
+export * from './correction.ts'
+export * from './ledger.ts'
+export * from './lots.ts'
+export * from './pool.ts'
+export * from './ratio.ts'
+export * from './shares.ts'
