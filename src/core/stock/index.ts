@@ -1,6 +1,7 @@
 export * from './correction.ts'
 export * from './ledger.ts'
 export * from './lots.ts'
+export * from './mixing.ts'
 export * from './pool.ts'
 export * from './ratio.ts'
 export * from './shares.ts'

@@ -26,7 +26,13 @@ const BY_VOLUME = /\b(?:by )?(?:volume|vol|pbv)\b\.?/g
  * '2:1' alone is refused: by volume and by mass are different mixes (2:1 by volume is about 100:43 by mass).
  */
 export function parseRatio(text: string): Result<Ratio, RatioRefusal> {
-  const plain = text.toLowerCase().replace(/[()]/g, ' ').replace(/[∶：]/g, ':').replace(/\s+/g, ' ').trim()
+  const plain = text
+    .toLowerCase()
+    .replace(/[()]/g, ' ')
+    .replace(/[∶：]/g, ':')
+    .replace(/(\d)(?=[a-z])|([a-z])(?=\d)/g, '$& ')
+    .replace(/\s+/g, ' ')
+    .trim()
   if (plain === '') return refuse({ kind: 'empty', message: 'Say the mix ratio, as in "100:44 by mass" or "2:1 by volume".' })
   const isMass = plain.search(BY_MASS) >= 0
   const isVolume = plain.search(BY_VOLUME) >= 0
