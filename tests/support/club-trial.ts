@@ -22,7 +22,9 @@ export function tryClub(seed: number, schedules: number, tally: Tally, sizes: Cl
   tally.replans++
   const second = trial(`club ${seed} replanned`, next, schedules, seed, tally)
   // All went as planned, so the rest of the old plan is possible with every piece that was fixed.
-  const dropped = isIll ? [] : (second.plan?.dropped ?? []).map(
+  // Fixed tasks come first at the shelf, so that what comes before another of them may have to wait: that is no fault with material free.
+  const free = second.plan?.dropped.length ? plan(needless(next), { seed, maxSchedules: schedules }) : null
+  const dropped = isIll || !free?.ok ? [] : free.value.dropped.map(
     (f) => `club ${seed} replanned: dropped: ${f.why} ${f.taskId} at ${f.start - next.now}: ${f.fault.text}`
   )
   return [...first.wrong, ...second.wrong, ...dropped]
@@ -52,10 +54,12 @@ function trial(name: string, problem: Problem, schedules: number, seed: number, 
   return { plan: planned, wrong }
 }
 
+const needless = (problem: Problem): Problem => ({ ...problem, tasks: problem.tasks.map((t) => ({ ...t, materials: [] })) })
+
 /** A need is wanted when the task starts in the plan of the same club that needs no material at all. */
 function wantedOtherwise(problem: Problem, planned: Plan, solve: (p: Problem) => Plan | null): string[] {
   if (planned.needs.length === 0) return []
-  const free = solve({ ...problem, tasks: problem.tasks.map((t) => ({ ...t, materials: [] })) })
+  const free = solve(needless(problem))
   const start = (id: string): number | null => free?.pieces.find((p) => p.taskId === id)?.start ?? null
   return planned.needs.filter((n) => n.wanted !== start(n.taskId)).map((n) => n.taskId)
 }

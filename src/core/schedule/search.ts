@@ -8,7 +8,7 @@ import { followOf, followWindows } from './follow.ts'
 import { Generator, type Genes, type Outcome } from './generate.ts'
 import { improve, type Found } from './improve.ts'
 import { brokenLink, isIn } from './links.ts'
-import type { Model } from './model.ts'
+import { NEVER, type Job, type Model } from './model.ts'
 import { random } from './random.ts'
 import { startKeys } from './rules.ts'
 import { compareScores, Scorer } from './score.ts'
@@ -116,6 +116,7 @@ function keptInTheWay(model: Model, o: Outcome): Set<number> {
   for (const f of model.fixed) {
     const job = model.jobs[f.job]
     if (!job || bad.has(f.job) || !o.state.drafts[f.job]!.some((d) => d.fixed >= 0)) continue
+    if (job.washOf >= 0 && isTooSoon(o, job)) bad.add(f.job)
     for (const l of job.into) {
       const link = model.links[l]!
       if (!isIn(o.state.status[link.from]!)) bad.add(f.job)
@@ -123,6 +124,16 @@ function keptInTheWay(model: Model, o: Outcome): Set<number> {
     }
   }
   return bad
+}
+
+/** A kept wash whose coat is not on, or not sandable, when it starts. */
+function isTooSoon(o: Outcome, wash: Job): boolean {
+  const { from } = o.state.model.links[wash.washOf]!
+  const start = o.state.start[wash.index]!
+  if (start < 0) return false
+  if (!isIn(o.state.status[from]!)) return true
+  const sandable = o.state.stage(from, 'sandable')
+  return sandable === NEVER || start < sandable
 }
 
 /** A wash was placed for a coat that then found no place. */

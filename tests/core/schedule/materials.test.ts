@@ -265,6 +265,18 @@ test('a coat is held back so that the next one, which waits for paint, meets its
   expect(p.met.map((m) => m.linkId)).toEqual(['w'])
 })
 
+test('a pinned wash is dropped when its coat comes only after it, with the material', () => {
+  // Material free: a 9-10, sandable 16 h later, the wash pinned to 33 stands. The paint comes at 48: a is put on at 57.
+  const paint = makeProduct({ id: 'paint', filmEnergyLow: 0, filmEnergyHigh: 0, stages: { opens: minutes(300), closes: minutes(400), sandable: minutes(960) } })
+  const club = (supplyAt: number): Plan => planned(ask({
+    products: [paint], links: [{ id: 'w', kind: 'window', from: 'a', to: 'b', wash: wash('w1') }], fixed: [pin('w1', 33)],
+    tasks: [task('a', { productId: 'paint', materials: [needs('paint', 10)] }), task('b', { productId: 'paint' })], materials: [stock('paint', [[supplyAt, 10]])],
+  }))
+  expect([start(club(-5), 'a'), start(club(-5), 'w1'), club(-5).dropped]).toEqual([9, 33, []])
+  expect(start(club(48), 'a')).toBe(57)
+  expect(club(48).dropped).toMatchObject([{ taskId: 'w1', why: 'pinned', fault: { rule: 'link' } }])
+})
+
 test('tasks that need nothing take the time that others wait', () => {
   // a would go first by name; it waits for resin until day 2, and b and c don't wait with it.
   const p = planned(ask({
