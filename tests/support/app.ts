@@ -1,5 +1,4 @@
-import { randomUUID } from 'node:crypto'
-import type { FastifyInstance, LightMyRequestResponse } from 'fastify'
+import type { FastifyInstance } from 'fastify'
 import { afterAll } from 'vitest'
 import { buildApp, type AppParts } from '../../src/app/build-app.ts'
 import { fixedClock, type FixedClock } from '../../src/platform/clock.ts'
@@ -7,22 +6,12 @@ import { readConfig, type Config } from '../../src/platform/config.ts'
 import { openEvents } from '../../src/platform/events.ts'
 import type { Role } from '../../src/platform/generated/enums.ts'
 import { hashPassword } from '../../src/platform/passwords.ts'
-import { COOKIE } from '../../src/platform/sign-in.ts'
 import { testDatabase, type TestDatabase } from './db.ts'
 import { maker, type Maker } from './make.ts'
+import { person, type Person } from './person.ts'
 
-export const ORIGIN = 'http://localhost:80'
+export { ORIGIN, type Person } from './person.ts'
 export const PASSWORD = 'tests only, 10 and more'
-
-/** A person at a browser; `null` cookie: signed out. */
-export type Person = {
-  memberId: string | null
-  /** What its sign-in cookie holds. */
-  secret: string | null
-  get(url: string, headers?: Record<string, string>): Promise<LightMyRequestResponse>
-  /** Posts a form as a browser does: with the once-only key (its own unless given) and the origin. Arrays repeat a field. */
-  post(url: string, fields?: Record<string, string | number | readonly string[]>, headers?: Record<string, string>): Promise<LightMyRequestResponse>
-}
 
 export type TestClub = {
   app: FastifyInstance
@@ -76,27 +65,4 @@ export async function testClub(options: TestClubOptions = {}): Promise<TestClub>
     signedIn: async (roles, over) => as((await make.member(roles, over)).id),
     as,
   }
-}
-
-function person(app: FastifyInstance, secret: string | null): Person {
-  const cookies: Record<string, string> = secret ? { [COOKIE]: secret } : {}
-  return {
-    memberId: null,
-    secret,
-    get: (url, headers = {}) => app.inject({ method: 'GET', url, cookies, headers }),
-    post: (url, fields = {}, headers = {}) =>
-      app.inject({
-        method: 'POST',
-        url,
-        cookies,
-        headers: { 'content-type': 'application/x-www-form-urlencoded', origin: ORIGIN, ...headers },
-        payload: form({ once: randomUUID(), ...fields }),
-      }),
-  }
-}
-
-function form(fields: Record<string, string | number | readonly string[]>): string {
-  const body = new URLSearchParams()
-  for (const [name, value] of Object.entries(fields)) for (const one of [value].flat()) body.append(name, String(one))
-  return body.toString()
 }
