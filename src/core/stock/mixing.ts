@@ -130,7 +130,8 @@ function byScale({ by, mass, stepMilli, potLife }: MixingQuestion, ratio: MassRa
     const lines = totals.map((total, i) => line(columnA[i]! * stepMilli, (total - columnA[i]!) * stepMilli))
     // By volume a line's mass depends on how its parts were rounded.
     if (lines.some(({ a, b }) => weight(a, b) > cap.most)) continue
-    if (lines.some(({ a, b }) => !(deviation(a * density.a, b * density.b, ratio) <= RATIO_TOLERANCE))) return refuse({ kind: 'step-too-coarse', mixInstead: null })
+    const isOff = ({ a, b }: MixLine): boolean => a === 0 || deviation(a * density.a, b * density.b, ratio) > RATIO_TOLERANCE
+    if (lines.some(isOff)) return refuse({ kind: 'step-too-coarse', mixInstead: null })
     return ok(card(by, lines, lines.map(({ a, b }) => weigh(a, b)), ratio, cap, potLife))
   }
   return refuse({ kind: 'too-many', batches: Math.ceil(steps / most) })

@@ -50,7 +50,9 @@ export function parseRatio(text: string): Result<Ratio, RatioRefusal> {
   if (!isMass && !isVolume) {
     return refuse({
       kind: 'by-what',
-      message: `"${text.trim()}" does not say by what: add "by mass" or "by volume", as on the label. The two are different mixes, and a wrong one may never cure.`,
+      message:
+        `"${text.trim()}" does not say by what: add "by mass" or "by volume", as on the label. ` +
+        'The two are different mixes, and a wrong one may never cure.',
     })
   }
   return ok({ by: isMass ? 'mass' : 'volume', a, b })
