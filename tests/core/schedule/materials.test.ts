@@ -267,7 +267,9 @@ test('a coat is held back so that the next one, which waits for paint, meets its
 
 test('a pinned wash is dropped when its coat comes only after it, with the material', () => {
   // Material free: a 9-10, sandable 16 h later, the wash pinned to 33 stands. The paint comes at 48: a is put on at 57.
-  const paint = makeProduct({ id: 'paint', filmEnergyLow: 0, filmEnergyHigh: 0, stages: { opens: minutes(300), closes: minutes(400), sandable: minutes(960) } })
+  const paint = makeProduct({ id: 'paint', filmEnergyLow: 0, filmEnergyHigh: 0,
+    stages: { dustFree: minutes(60), opens: minutes(300), closes: minutes(400), sandable: minutes(960) },
+  })
   const club = (supplyAt: number): Plan => planned(ask({
     products: [paint], links: [{ id: 'w', kind: 'window', from: 'a', to: 'b', wash: wash('w1') }], fixed: [pin('w1', 33)],
     tasks: [task('a', { productId: 'paint', materials: [needs('paint', 10)] }), task('b', { productId: 'paint' })], materials: [stock('paint', [[supplyAt, 10]])],
