@@ -11,7 +11,7 @@ import { suggestionsFrom } from '../suggestions.ts'
 import { dateColumn, toDate } from '../times.ts'
 import { availableMinutes, mondayOf, personMinutes, workLeft } from '../weeks.ts'
 
-/** Pieces of plans older than these are dropped; what each plan said of the launches is kept. */
+/** Pieces and needs of plans older than these are dropped; what each plan said of the launches is kept. */
 const KEEP = 50
 
 type Requests = Loaded['requests']
@@ -56,6 +56,7 @@ export async function savePlan(tx: Tx, loaded: Loaded, plan: Plan, loose: Plan |
   const linkTo = new Map(loaded.builds.links.map((l) => [l.id, l.to]))
   await answer(tx, loaded.requests, row.id)
   await tx.planPiece.createMany({ data: after.pieces.map((p) => pieceRow(row.id, p, linkTo)) })
+  await tx.planNeed.createMany({ data: needRows(row.id, plan, loaded) })
   await keepWeek(tx, loaded, after.pieces, after.builds)
   await prune(tx, row.id)
   return row.id
@@ -83,6 +84,19 @@ function pieceRow(planId: bigint, p: StoredPiece, linkTo: ReadonlyMap<string, st
   }
 }
 
+/** What each task still takes from the stores and how it is served; what is taken away since the question was read says nothing any more. */
+function needRows(planId: bigint, plan: Plan, loaded: Loaded): Prisma.PlanNeedCreateManyInput[] {
+  const buildOf = new Map(loaded.builds.tasks.map((t) => [t.id, t.buildId]))
+  return plan.needs.flatMap((n): Prisma.PlanNeedCreateManyInput[] => {
+    const buildId = buildOf.get(n.taskId)
+    if (buildId === undefined || n.amount <= 0) return []
+    return [{
+      planId, taskId: n.taskId, itemId: n.materialId, buildId, structural: n.structural, amountMilli: BigInt(n.amount),
+      wantedAt: n.wanted === null ? null : toDate(n.wanted), coveredAt: toDate(n.covered), shortMilli: BigInt(n.short),
+    }]
+  })
+}
+
 /** What this week began with: the first plan of the week stands, later ones don't touch it. */
 async function keepWeek(tx: Tx, loaded: Loaded, pieces: readonly StoredPiece[], launches: StoredPlan['builds']): Promise<void> {
   const { zone, now, people, builds } = loaded.problem
@@ -104,9 +118,11 @@ async function keepWeek(tx: Tx, loaded: Loaded, pieces: readonly StoredPiece[], 
 }
 
 async function prune(tx: Tx, planId: bigint): Promise<void> {
-  await tx.$executeRaw`
-    delete from plan_piece where plan_id < (
-      select min(id) from (select id from plan where status = any(${SHOWN}) and id <= ${planId} order by id desc limit ${KEEP}) newest)`
+  const [oldest] = await tx.$queryRaw<{ id: bigint | null }[]>`
+    select min(id) as id from (select id from plan where status = any(${SHOWN}) and id <= ${planId} order by id desc limit ${KEEP}) newest`
+  if (!oldest?.id) return
+  await tx.planPiece.deleteMany({ where: { planId: { lt: oldest.id } } })
+  await tx.planNeed.deleteMany({ where: { planId: { lt: oldest.id } } })
 }
 
 /** The requests are answered, if only by saying that the plan before stands. */

@@ -6,12 +6,13 @@ const byId = <R extends { id: string; name: string }>(rows: readonly R[]) => new
 /** Names for the sentences of pages; tasks and links of these builds only. */
 export async function nameBook(db: Reader, buildIds: readonly string[]): Promise<NameBook> {
   const name = { select: { id: true, name: true } } as const
-  const [builds, people, places, tools, competences] = await Promise.all([
+  const [builds, people, places, tools, competences, items] = await Promise.all([
     db.build.findMany({ ...name, where: { id: { in: [...buildIds] } } }),
     db.member.findMany(name),
     db.place.findMany(name),
     db.tool.findMany(name),
     db.competence.findMany(name),
+    db.item.findMany({ select: { id: true, name: true, unit: true } }),
   ])
   const ids = builds.map((b) => b.id)
   const [tasks, links] = await Promise.all([
@@ -26,6 +27,6 @@ export async function nameBook(db: Reader, buildIds: readonly string[]): Promise
     places: byId(places),
     tools: byId(tools),
     competences: byId(competences),
-    items: new Map(),
+    items: new Map(items.map((i) => [i.id, { name: i.name, unit: i.unit }])),
   }
 }
