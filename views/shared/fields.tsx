@@ -1,5 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { FieldError, useField } from './form.tsx'
+import { STOCK_UNITS } from './format.ts'
+import { usePage } from './page-context.ts'
 
 export type FieldProps = {
   name: string
@@ -54,6 +56,19 @@ export function Field({ type = 'text', maxLength, ...props }: FieldProps & { typ
 export function NumberField({ unit, whole = false, ...props }: FieldProps & { unit?: string; whole?: boolean }) {
   return <Frame size="short" autocomplete="off" {...props} type="text" inputMode={whole ? 'numeric' : 'decimal'} unit={unit} />
 }
+
+/**
+ * An amount of an item: typed in the item's unit with a point or a comma, or with a unit of its own ("1.2 kg", "12 oz"); read by
+ * `parseAmount` of the stores. `milli` is what stands in it at first, in thousandths of the unit.
+ */
+export function AmountField({ unit, milli, value, ...props }: FieldProps & { unit: string; milli?: number | bigint | null | undefined }) {
+  const { club } = usePage()
+  const hint = props.hint ?? (club?.units === 'imperial' && AMOUNT_EXAMPLE[unit] ? `In ${AMOUNT_EXAMPLE[unit]}` : undefined)
+  const first = milli === null || milli === undefined ? value : String(Number(milli) / 1000)
+  return <Frame size="short" autocomplete="off" {...props} value={first} hint={hint} type="text" inputMode="decimal" unit={STOCK_UNITS[unit] ?? unit} />
+}
+
+const AMOUNT_EXAMPLE: Readonly<Record<string, string>> = { g: 'grams, or with its unit: 12 oz, 2 lb', m: 'metres, or with its unit: 6 ft', m2: 'square metres, or with its unit: 30 ft2' }
 
 /** A local time of day, "HH:MM". */
 export function TimeField({ step, ...props }: FieldProps & { step?: number }) {

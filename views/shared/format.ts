@@ -64,6 +64,30 @@ export function amount(n: number, unit: string, club: Club = CLUB): string {
   }
 }
 
+/** A unit of the stores as it is written on labels and beside fields. */
+export const STOCK_UNITS: Readonly<Record<string, string>> = { g: 'g', ml: 'ml', m: 'm', m2: 'm²', pcs: 'pcs' }
+
+const sixteenths = (milliOunces: number, club: Club): string => {
+  const tenths = Math.round(milliOunces * 10)
+  const pounds = Math.trunc(tenths / 160)
+  const rest = number((tenths % 160) / 10, club, 1)
+  return pounds === 0 ? `${rest} oz` : `${number(pounds, club, 0)} lb${tenths % 160 === 0 ? '' : ` ${rest.replace('-', '')} oz`}`
+}
+
+/** What the stores hold: thousandths of an item's unit (g, ml, m, m2, pcs), to the gram: "650 g", "12.345 kg", "2.5 pcs". */
+export function stockAmount(milli: number | bigint, unit: string, club: Club = CLUB): string {
+  const n = Number(milli) / 1000
+  const isMetric = (club ?? CLUB).units === 'metric'
+  const large = Math.abs(n) >= 1000
+  switch (unit) {
+    case 'g': return !isMetric ? sixteenths((n / GRAMS_PER_POUND) * 16, club) : large ? `${number(n / 1000, club, 3)} kg` : `${number(n, club, 3)} g`
+    case 'ml': return !isMetric ? `${number(n / 29.5735295625, club, 1)} fl oz` : large ? `${number(n / 1000, club, 3)} l` : `${number(n, club, 3)} ml`
+    case 'm': return isMetric ? `${number(n, club, 3)} m` : `${number(n / METRES_PER_FOOT, club, 2)} ft`
+    case 'm2': return isMetric ? `${number(n, club, 3)} m²` : `${number(n / METRES_PER_FOOT ** 2, club, 2)} ft²`
+    default: return `${number(n, club, 3)} ${STOCK_UNITS[unit] ?? unit}`
+  }
+}
+
 /** "240 g (180 g to 330 g)": likely first, then from the least to the most where they differ. */
 export const amountRange = (m: { low: number; likely: number; high: number; unit: string }, club: Club = CLUB): string =>
   `${amount(m.likely, m.unit, club)}${m.high > m.low ? ` (${amount(m.low, m.unit, club)} to ${amount(m.high, m.unit, club)})` : ''}`
