@@ -438,7 +438,7 @@ ALTER TABLE "stock_entry" ADD CONSTRAINT "stock_entry_signs" CHECK (CASE kind
   WHEN 'price_correction' THEN qty_milli = 0 AND value_cents <> 0
   ELSE true END);
 ALTER TABLE "stock_entry" ADD CONSTRAINT "stock_entry_points" CHECK (
-  (kind = 'return') = (of_entry_id IS NOT NULL)
+  CASE kind WHEN 'return' THEN of_entry_id IS NOT NULL WHEN 'price_correction' THEN true ELSE of_entry_id IS NULL END
   AND (kind = 'reversal') = (reverses_id IS NOT NULL)
   AND (kind <> 'transfer' OR move_id IS NOT NULL)
   AND (loan IS NULL OR kind IN ('transfer', 'reversal'))
@@ -462,13 +462,22 @@ CREATE FUNCTION stock_entry_books() RETURNS trigger LANGUAGE plpgsql AS $$
 DECLARE
   other record;
   back bigint;
+  -- A price correction of a draw, or the reversal of one, changes what is charged and nothing in stock.
+  is_charge boolean := NEW.kind = 'price_correction' AND NEW.of_entry_id IS NOT NULL;
 BEGIN
+  IF NEW.kind = 'reversal' THEN
+    SELECT kind, item_id, lot_id, holder_id, qty_milli, of_entry_id INTO other FROM stock_entry WHERE id = NEW.reverses_id;
+    is_charge := other.kind = 'price_correction' AND other.of_entry_id IS NOT NULL;
+  ELSIF NEW.of_entry_id IS NOT NULL THEN
+    SELECT kind, item_id, lot_id, holder_id, qty_milli INTO other FROM stock_entry WHERE id = NEW.of_entry_id;
+  END IF;
   -- The account first: its row lock puts all entries of one item and holder in booking order. (UPDATE before INSERT: a new row that would
   -- be negative is refused before a conflict is looked for.)
-  UPDATE stock_account SET qty_milli = qty_milli + NEW.qty_milli, value_cents = value_cents + NEW.value_cents
+  UPDATE stock_account SET qty_milli = qty_milli + NEW.qty_milli, value_cents = value_cents + CASE WHEN is_charge THEN 0 ELSE NEW.value_cents END
     WHERE item_id = NEW.item_id AND holder_id = NEW.holder_id;
   IF NOT FOUND THEN
-    INSERT INTO stock_account (item_id, holder_id, qty_milli, value_cents, layers) VALUES (NEW.item_id, NEW.holder_id, NEW.qty_milli, NEW.value_cents, '[]');
+    INSERT INTO stock_account (item_id, holder_id, qty_milli, value_cents, layers)
+      VALUES (NEW.item_id, NEW.holder_id, NEW.qty_milli, CASE WHEN is_charge THEN 0 ELSE NEW.value_cents END, '[]');
   END IF;
   IF NEW.qty_milli <> 0 THEN
     UPDATE lot_balance SET qty_milli = qty_milli + NEW.qty_milli WHERE lot_id = NEW.lot_id AND holder_id = NEW.holder_id;
@@ -476,9 +485,8 @@ BEGIN
       INSERT INTO lot_balance (lot_id, holder_id, qty_milli) VALUES (NEW.lot_id, NEW.holder_id, NEW.qty_milli);
     END IF;
   END IF;
-  IF NEW.kind = 'return' THEN
-    SELECT kind, item_id, lot_id, holder_id, qty_milli INTO other FROM stock_entry WHERE id = NEW.of_entry_id;
-    IF other.kind <> 'draw' OR other.lot_id <> NEW.lot_id OR other.holder_id <> NEW.holder_id THEN
+  IF NEW.of_entry_id IS NOT NULL THEN
+    IF NOT (other.kind = 'draw' OR (other.kind = 'write_off' AND NEW.kind = 'price_correction')) OR other.lot_id <> NEW.lot_id OR other.holder_id <> NEW.holder_id THEN
       RAISE EXCEPTION 'a return goes back to where its draw came from' USING ERRCODE = 'check_violation';
     END IF;
     IF EXISTS (SELECT FROM stock_entry WHERE reverses_id = NEW.of_entry_id) THEN
@@ -491,13 +499,19 @@ BEGIN
       RAISE EXCEPTION 'more would come back than was drawn' USING ERRCODE = 'check_violation';
     END IF;
   ELSIF NEW.kind = 'reversal' THEN
-    SELECT kind, item_id, lot_id, holder_id, qty_milli INTO other FROM stock_entry WHERE id = NEW.reverses_id;
-    IF other.kind = 'reversal' OR other.lot_id <> NEW.lot_id OR other.holder_id <> NEW.holder_id OR other.qty_milli <> -NEW.qty_milli THEN
+    IF other.kind = 'reversal' OR other.lot_id <> NEW.lot_id OR other.holder_id <> NEW.holder_id THEN
       RAISE EXCEPTION 'a reversal undoes exactly one entry' USING ERRCODE = 'check_violation';
     END IF;
-    IF other.kind = 'draw' AND EXISTS (SELECT FROM stock_entry e WHERE e.of_entry_id = NEW.reverses_id
-        AND NOT EXISTS (SELECT FROM stock_entry r WHERE r.reverses_id = e.id)) THEN
-      RAISE EXCEPTION 'some of this draw came back: reverse the return first' USING ERRCODE = 'check_violation';
+    back := 0;
+    IF other.kind = 'draw' THEN
+      -- What came back of it already stays where it is.
+      SELECT coalesce(sum(e.qty_milli), 0) INTO back FROM stock_entry e
+        WHERE e.of_entry_id = NEW.reverses_id AND NOT EXISTS (SELECT FROM stock_entry r WHERE r.reverses_id = e.id);
+    ELSIF other.kind = 'return' AND EXISTS (SELECT FROM stock_entry WHERE reverses_id = other.of_entry_id) THEN
+      RAISE EXCEPTION 'the draw of this return was reversed' USING ERRCODE = 'check_violation';
+    END IF;
+    IF NEW.qty_milli <> -other.qty_milli - back THEN
+      RAISE EXCEPTION 'a reversal undoes exactly one entry' USING ERRCODE = 'check_violation';
     END IF;
   END IF;
   RETURN NULL;
