@@ -2,6 +2,7 @@ import type { StartFormModel } from '../../src/features/builds/queries/start-for
 import { Breadcrumb, Button, ButtonRow, DefinitionRows, Form, Layout, Notice, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { AboutFields, TeamFields } from './_about-fields.tsx'
 import { MeasurementField, MeasurementText, useShown } from './_measurements.tsx'
+import { storeOptions } from './_store-options.ts'
 import { GRADES } from './words.ts'
 
 export type StartProps = { model: StartFormModel; asked: readonly string[]; isReady: boolean; typed?: Typed | undefined; refusal?: FormRefusal | undefined }
@@ -57,6 +58,7 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
           />
         ))}
       </Sheet>}
+      {model.materials.length > 0 && <MaterialFields model={model} />}
       <Sheet title="Herself">
         <AboutFields values={{ placeId: (model.choices.places.find((p) => p.bays > 0 && p.site.kind === 'club') ?? model.choices.places.find((p) => p.bays > 0) ?? model.choices.places[0])?.id }} choices={model.choices} />
         {model.choices.places.length === 0 && <Notice kind="care">The club has no place yet: <a href="/workshop/places/new">add one</a> first.</Notice>}
@@ -69,6 +71,22 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
 
 const PRODUCTS: Record<StartFormModel['products'][number]['role'], string> = {
   epoxy: 'Epoxy for coats, glass and fillets', glue: 'Glue', fairing: 'Fairing compound', primer: 'Primer', topcoat: 'Topcoat', varnish: 'Varnish',
+}
+
+/** What her materials are in the stores: then the plan knows when they run short. */
+function MaterialFields({ model }: { model: StartFormModel }) {
+  return (
+    <Sheet title="Her materials in the stores">
+      {model.choices.items.length === 0 && <Notice>The <a href="/stores">stores</a> have no items yet. Start her all the same: her materials can be tied to items later, under “Materials”.</Notice>}
+      <p>What is tied to the stores is set aside for her, and the plan says when it runs short. Choices are kept for the next build.</p>
+      {model.materials.map((m) => (
+        <SelectField
+          key={m.name} name={`material.${m.name}`} label={`${m.name} (${m.units.map((u) => (u === 'm2' ? 'm²' : u)).join(', ')})`} value={m.chosen}
+          options={storeOptions(model.choices, m.chosen)}
+        />
+      ))}
+    </Sheet>
+  )
 }
 
 function ToolFields({ model }: { model: StartFormModel }) {

@@ -1,7 +1,8 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { TaskChoices } from '../../src/features/builds/queries/task-form.ts'
-import { Button, CheckField, DateField, Field, FieldGroup, Form, NumberField, RadioRow, SelectField, Sheet, TextArea, useField, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, CheckField, DateField, Field, FieldGroup, Form, NumberField, RadioRow, SelectField, Sheet, TextArea, useField, type FormRefusal, type Option, type Typed } from '../shared/index.ts'
 import { BuildLayout } from './_head.tsx'
+import { storeOptions, USES } from './_store-options.ts'
 import { KINDS, STAGES } from './words.ts'
 
 export type TaskFormProps = {
@@ -70,7 +71,7 @@ export function TaskForm({ build, choices, task, values, refusal, typed }: TaskF
           <NumberField name="maxHumidity" label="Humidity at most" value={v('maxHumidity')} unit="%" required={false} />
           <NumberField name="dewPointMargin" label="Surface above dew point by at least" value={v('dewPointMargin')} unit="°C" required={false} />
         </Sheet>
-        <Materials values={values} typed={typed} />
+        <Materials values={values} typed={typed} stores={choices.stores} />
         <Button>{task ? 'Save' : 'Add it'}</Button>
       </Form>
     </BuildLayout>
@@ -87,7 +88,7 @@ function ToolField({ tool, count, held }: { tool: { id: string; name: string; co
 }
 
 /** Rows of materials with two empty ones below; the fields repeat, so they are told apart by their order. */
-function Materials({ values, typed }: { values: Typed; typed?: Typed | undefined }) {
+function Materials({ values, typed, stores }: { values: Typed; typed?: Typed | undefined; stores: TaskChoices['stores'] }) {
   const from = typed ?? values
   const names = many(from['materialName'])
   const cell = (field: string, i: number) => many(from[field])[i] ?? ''
@@ -95,16 +96,16 @@ function Materials({ values, typed }: { values: Typed; typed?: Typed | undefined
   const field = useField('materials')
   return (
     <Sheet title="Materials">
-      <p class="field-hint">Low, likely and high. Empty a name to take its row off.</p>
+      <p class="field-hint">Low, likely and high. Empty a name to take its row off. What is tied to the stores is set aside for this task: the likely amount, less what was drawn for it.</p>
       {field.error && <p class="field-error" id={`${field.id}-error`}>{field.error}</p>}
       {rows.map((i) => (
         <div class="form-row" key={i}>
           {COLUMNS.map(([name, word, size]) => (
             <div class="field" key={name}>
               <label for={`${field.id}-${name}-${i}`}>{word}<span class="hidden"> of material {i + 1}</span></label>
-              {name === 'materialUnit' ? (
-                <select class="input input-short" id={`${field.id}-${name}-${i}`} name={name}>
-                  {['g', 'ml', 'm', 'm2', 'pcs'].map((u) => <option key={u} value={u} selected={cell(name, i) === u}>{u === 'm2' ? 'm²' : u}</option>)}
+              {name in LISTS ? (
+                <select class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name}>
+                  {LISTS[name]!(stores, cell(name, i)).map((o) => <option key={o.value} value={o.value} selected={cell(name, i) === String(o.value)}>{o.label}</option>)}
                 </select>
               ) : (
                 <input class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name} value={cell(name, i)} />
@@ -119,5 +120,11 @@ function Materials({ values, typed }: { values: Typed; typed?: Typed | undefined
 
 const COLUMNS = [
   ['materialName', 'Material', 'middle'], ['materialUnit', 'Unit', 'short'], ['materialLow', 'Low', 'short'], ['materialLikely', 'Likely', 'short'], ['materialHigh', 'High', 'short'],
-  ['materialRule', 'How worked out', 'middle'],
+  ['materialRule', 'How worked out', 'middle'], ['materialFrom', 'In the stores', 'middle'], ['materialUse', 'Needs stock that is', 'short'],
 ] as const
+
+const LISTS: Record<string, (stores: TaskChoices['stores'], chosen: string) => readonly Option[]> = {
+  materialUnit: () => ['g', 'ml', 'm', 'm2', 'pcs'].map((u) => ({ value: u, label: u === 'm2' ? 'm²' : u })),
+  materialFrom: (stores, chosen) => [{ value: '', label: 'As its name is known' }, ...storeOptions(stores, chosen)],
+  materialUse: () => [{ value: '', label: 'by its kind' }, ...USES],
+}

@@ -1,10 +1,12 @@
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
+import { isStructural, tieOf } from '../facts/material-choice.ts'
 import { jobListByKey } from '../job-lists/index.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { DraftTask, Grade } from '../job-lists/types.ts'
 import { buildValues } from '../queries/build-form.ts'
+import { knownNames, storeChoices } from '../queries/store-choices.ts'
 import { changed } from './changed.ts'
 
 /**
@@ -24,6 +26,14 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
   const will = new Map(next.value.tasks.map((t) => [t.listKey, t]))
   const tasks = await tx.task.findMany({ where: { buildId, listKey: { not: null } }, include: { materials: true, _count: { select: { workLogs: true } } } })
   let redone = 0
+  const [stores, known] = [await storeChoices(tx), await knownNames(tx)]
+  /** What it was tied to; a name that is new here, what it is known for. */
+  const tieOfName = (name: string, task: (typeof tasks)[number]) => {
+    const old = task.materials.find((m) => m.name === name)
+    if (old) return { itemId: old.itemId, productId: old.productId, structural: old.structural }
+    const tie = tieOf(known.get(name) ?? { is: 'not' }, task.productId)
+    return { ...tie, structural: isStructural(tie, stores.items, stores.products) }
+  }
   for (const task of tasks) {
     const [old, fresh] = [was.get(task.listKey!), will.get(task.listKey!)]
     if (!old || !fresh || task.startedAt !== null || task.finishedAt !== null || task._count.workLogs > 0) continue
@@ -32,7 +42,7 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
     if (work) await tx.task.update({ where: { id: task.id }, data: { workLowMin: fresh.workLowMin, workLikelyMin: fresh.workLikelyMin, workHighMin: fresh.workHighMin, version: { increment: 1 } } })
     if (stuff) {
       await tx.taskMaterial.deleteMany({ where: { taskId: task.id } })
-      await tx.taskMaterial.createMany({ data: fresh.materials.map((m) => ({ ...m, taskId: task.id })) })
+      await tx.taskMaterial.createMany({ data: fresh.materials.map((m) => ({ ...m, taskId: task.id, ...tieOfName(m.name, task) })) })
     }
     if (work || stuff) redone++
   }

@@ -3,6 +3,7 @@ import type { z } from 'zod'
 import type { Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import type { SplitForm } from '../schemas/task.ts'
+import { drawnOn } from '../queries/drawn.ts'
 import { changed } from './changed.ts'
 import { lockTask } from './found.ts'
 import { taskUrl } from './task.ts'
@@ -19,6 +20,10 @@ export async function splitTask(tx: Tx, ctx: Ctx, buildId: string, taskId: strin
   if (task.finishedAt !== null) return refused(422, `“${task.name}” is finished: reopen it before splitting it.`)
   if ((await tx.workLog.count({ where: { taskId } })) > 0 || task.coat !== null) {
     return refused(422, `Hours are logged on “${task.name}”, and nobody can say on which half: say what is left, and add a new task for the part that is apart.`)
+  }
+  const drawn = [...((await drawnOn(tx, [taskId])).get(taskId) ?? new Map<string, number>()).values()]
+  if (drawn.some((milli) => milli > 0)) {
+    return refused(422, `Something was drawn from the stores for “${task.name}”, and nobody can say for which half: put it back first, or add a new task for the part that is apart.`)
   }
   const share = input.share / 100
   const parts = (min: number): [number, number] => {

@@ -4,6 +4,7 @@ import { isTaken, type Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { OWN_LIST, startList } from '../facts/lists.ts'
 import { listNames, type ListNames } from '../facts/mapping.ts'
+import { guessed, isStructural, readChoice, tieOf, type Choice, type Tie } from '../facts/material-choice.ts'
 import { dateColumn, localDate } from '../../../platform/times.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { BuildDraft, DraftTask, ProductRole } from '../job-lists/types.ts'
@@ -11,9 +12,11 @@ import type { StartInput } from '../schemas/build.ts'
 import { bayTaken } from './build.ts'
 import { changed } from './changed.ts'
 import { activeMembers } from './found.ts'
+import { remember, tieFault } from './materials.ts'
+import { knownNames, storeChoices } from '../queries/store-choices.ts'
 
 /** Names of the list → ids of the club; null: left out. */
-type Mapping = { tools: Map<string, { id: string; count: number } | null>; competences: Map<string, string | null>; places: Map<string, string>; products: Map<ProductRole, string> }
+type Mapping = { tools: Map<string, { id: string; count: number } | null>; competences: Map<string, string | null>; places: Map<string, string>; products: Map<ProductRole, string>; ties(name: string, productId: string | null): Tie & { structural: boolean } }
 
 export type StartBuild = StartInput & { measured: Record<string, number> }
 
@@ -59,7 +62,9 @@ const given = (input: StartBuild, field: string): string => {
 }
 
 async function mapNames(tx: Tx, names: ListNames, input: StartBuild, siteId: string, notes: string[]): Promise<Result<Mapping, Refusal>> {
-  const mapping: Mapping = { tools: new Map(), competences: new Map(), places: new Map(), products: new Map() }
+  const materials = await mapMaterials(tx, names.materials, input, notes)
+  if (!materials.ok) return materials
+  const mapping: Mapping = { tools: new Map(), competences: new Map(), places: new Map(), products: new Map(), ties: materials.value }
   const [tools, competences, places, products] = [await tx.tool.findMany(), await tx.competence.findMany(), await tx.place.findMany({ where: { isActive: true } }), await tx.cureProduct.findMany()]
   const wrong = (field: string, message: string) => refused(422, 'One of the names has no match yet.', { fields: { [field]: message } })
   for (const name of names.competences) {
@@ -101,6 +106,30 @@ async function mapNames(tx: Tx, names: ListNames, input: StartBuild, siteId: str
   return ok(mapping)
 }
 
+/** Names of materials tied to items as the form says, or without a word of it as they are known. */
+async function mapMaterials(tx: Tx, names: ListNames['materials'], input: StartBuild, notes: string[]): Promise<Result<Mapping['ties'], Refusal>> {
+  const [stores, known] = [await storeChoices(tx), await knownNames(tx)]
+  const chosen = new Map<string, Choice>()
+  const wrong = (name: string, message: string) => refused(422, 'One of the materials can’t be taken from the stores like this.', { fields: { [`material.${name}`]: `${name}: ${message}` } })
+  for (const { name, units } of names) {
+    const said = readChoice(given(input, `material.${name}`))
+    if (said?.is === 'product') return wrong(name, 'choose from the list')
+    const choice = said ?? known.get(name) ?? { is: 'not' }
+    const fault = tieFault(choice, units, stores)
+    if (fault !== null && said !== null) return wrong(name, fault)
+    chosen.set(name, fault === null ? choice : { is: 'not' })
+    // “Not in the stores” is only worth keeping where something else was offered.
+    const isSaid = said !== null && (said.is !== 'not' || known.has(name) || guessed(name, units, stores.items).is !== 'not')
+    if (isSaid) await remember(tx, name, said)
+  }
+  const out = names.filter(({ name }) => chosen.get(name)?.is === 'not').map(({ name }) => `“${name}”`)
+  if (out.length > 0) notes.push(`Not from the stores: ${out.join(', ')}. Nobody is warned when they run short; you can tie them to items later, under “Materials”.`)
+  return ok((name, productId) => {
+    const tie = tieOf(chosen.get(name) ?? { is: 'not' }, productId)
+    return { ...tie, structural: isStructural(tie, stores.items, stores.products) }
+  })
+}
+
 async function placeNotes(tx: Tx, draft: BuildDraft, place: { id: string; name: string; bays: number }, buildId: string, notes: string[]): Promise<void> {
   if (!draft.holds.some((h) => h.toolName === null)) return
   if (place.bays === 0) notes.push(`${place.name} has no bays, so none is held for her: give the place bays if boats queue for it.`)
@@ -123,7 +152,7 @@ export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, ma
     data: draft.tasks.flatMap((t) => [...new Set(t.competences.flatMap((c) => mapping.competences.get(c) ?? []))].map((competenceId) => ({ taskId: idOf(t.listKey), competenceId }))),
   })
   await tx.step.createMany({ data: draft.tasks.flatMap((t) => t.steps.map((s, i) => ({ ...s, taskId: idOf(t.listKey), position: i + 1 }))) })
-  await tx.taskMaterial.createMany({ data: draft.tasks.flatMap((t) => t.materials.map((m) => ({ ...m, taskId: idOf(t.listKey) }))) })
+  await tx.taskMaterial.createMany({ data: draft.tasks.flatMap((t) => t.materials.map((m) => ({ ...m, taskId: idOf(t.listKey), ...mapping.ties(m.name, productOf(t, mapping)) }))) })
   const sander = [...mapping.tools].find(([name, tool]) => /sander/i.test(name) && tool !== null)?.[1]
   await tx.link.createMany({
     data: draft.links.map(({ fromKey, toKey, ...link }) => ({
@@ -140,10 +169,12 @@ export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, ma
   if (draft.launchKey !== null) await tx.build.update({ where: { id: buildId }, data: { launchTaskId: idOf(draft.launchKey) } })
 }
 
+const productOf = (t: DraftTask, mapping: Mapping): string | null => (t.productRole === null ? null : mapping.products.get(t.productRole)!)
+
 const taskColumns = (t: DraftTask, mapping: Mapping) => ({
   listKey: t.listKey, name: t.name, note: t.note, caution: t.caution, kind: t.kind, workLowMin: t.workLowMin, workLikelyMin: t.workLikelyMin, workHighMin: t.workHighMin,
   handsFrom: t.handsFrom, handsTo: t.handsTo, smallestMin: t.productRole === null ? t.smallestMin : null, setUpMin: t.setUpMin, clearUpMin: t.clearUpMin,
-  portable: t.placeRole === 'anywhere', dusty: t.dusty, productId: t.productRole === null ? null : mapping.products.get(t.productRole)!, minAir: t.minAir,
+  portable: t.placeRole === 'anywhere', dusty: t.dusty, productId: productOf(t, mapping), minAir: t.minAir,
 })
 
 /** Two names may stand for one tool of the club: then the larger count, and the longer hold. */

@@ -8,6 +8,7 @@ import { clubReach } from '../queries/plausible.ts'
 import type { TaskInput } from '../schemas/task.ts'
 import { changed } from './changed.ts'
 import { lockTask } from './found.ts'
+import { tieMaterials, type MaterialRow } from './materials.ts'
 
 export const taskUrl = (buildId: string, taskId: string) => `/builds/${buildId}/tasks/${taskId}`
 
@@ -18,9 +19,11 @@ export async function addTask(tx: Tx, ctx: Ctx, buildId: string, input: TaskInpu
   if (!checked.ok) return checked
   const phaseId = await phaseOf(tx, buildId, input)
   if (phaseId === null) return refused(422, 'That phase is not there any more.', { fields: { phaseId: 'Choose another' } })
+  const materials = await tieMaterials(tx, input.materials, input.productId)
+  if (!materials.ok) return materials
   const position = await makeRoom(tx, buildId, phaseId, input.after)
   const task = await tx.task.create({ data: { ...columns(input), buildId, phaseId, position } })
-  await saveParts(tx, task.id, input)
+  await saveParts(tx, task.id, input, materials.value)
   await audit(tx, ctx, { what: 'task added', entity: 'task', entityId: task.id, buildId, after: columns(input) })
   await changed(tx, ctx, buildId, `“${input.name}” added (${build.name})`)
   return ok({ location: taskUrl(buildId, task.id), flash: `“${input.name}” is added. Link it to what it waits for, and to what waits for it.` })
@@ -40,9 +43,11 @@ export async function editTask(tx: Tx, ctx: Ctx, buildId: string, taskId: string
   if (!checked.ok) return checked
   const phaseId = await phaseOf(tx, buildId, input)
   if (phaseId === null) return refused(422, 'That phase is not there any more.', { fields: { phaseId: 'Choose another' } })
+  const materials = await tieMaterials(tx, input.materials, input.productId)
+  if (!materials.ok) return materials
   const before = await taskValues(tx, buildId, taskId)
   await tx.task.update({ where: { id: task.id }, data: { ...columns(input), phaseId, version: { increment: 1 } } })
-  await saveParts(tx, task.id, input)
+  await saveParts(tx, task.id, input, materials.value)
   await audit(tx, ctx, { what: 'task edited', entity: 'task', entityId: task.id, buildId, before, after: await taskValues(tx, buildId, taskId) })
   await changed(tx, ctx, buildId, `“${input.name}” changed (${task.build.name})`)
   return ok({ location: taskUrl(buildId, task.id), flash: `“${input.name}” is saved.` })
@@ -60,6 +65,9 @@ export async function deleteTask(tx: Tx, ctx: Ctx, buildId: string, taskId: stri
   const links = await tx.link.findMany({ where: { buildId, OR: [{ fromId: taskId }, { toId: taskId }] } })
   const into = links.filter((l) => l.toId === taskId)
   const outOf = links.filter((l) => l.fromId === taskId)
+  if ((await tx.stockEntry.count({ where: { taskId } })) + (await tx.batch.count({ where: { taskId } })) > 0) {
+    return refused(422, `The stores’ ledger has entries of “${task.name}”, and nothing is ever taken out of it: if no more is to be done, mark the task finished.`)
+  }
   const holds = await tx.hold.count({ where: { OR: [{ fromTaskId: taskId }, { toTaskId: taskId }] } })
   if (holds > 0) return refused(422, `“${task.name}” begins or ends a hold of a tool or her bay: change the hold first.`)
   await tx.task.delete({ where: { id: taskId } })
@@ -127,7 +135,7 @@ async function makeRoom(tx: Tx, buildId: string, phaseId: string, after: string 
 }
 
 /** Places, tools, competences, materials and steps as typed. A step whose words stay keeps its tick. */
-async function saveParts(tx: Tx, taskId: string, input: TaskInput): Promise<void> {
+async function saveParts(tx: Tx, taskId: string, input: TaskInput, materials: readonly MaterialRow[]): Promise<void> {
   await tx.taskPlace.deleteMany({ where: { taskId } })
   if (input.where === 'places') await tx.taskPlace.createMany({ data: [...new Set(input.places)].map((placeId) => ({ taskId, placeId })) })
   await tx.taskTool.deleteMany({ where: { taskId } })
@@ -135,7 +143,7 @@ async function saveParts(tx: Tx, taskId: string, input: TaskInput): Promise<void
   await tx.taskCompetence.deleteMany({ where: { taskId } })
   await tx.taskCompetence.createMany({ data: [...new Set(input.competences)].map((competenceId) => ({ taskId, competenceId })) })
   await tx.taskMaterial.deleteMany({ where: { taskId } })
-  await tx.taskMaterial.createMany({ data: input.materials.map((m) => ({ taskId, ...m })) })
+  await tx.taskMaterial.createMany({ data: materials.map((m) => ({ taskId, ...m })) })
   const steps = await tx.step.findMany({ where: { taskId }, orderBy: [{ position: 'asc' }, { id: 'asc' }] })
   const kept = new Set<string>()
   for (const [i, text] of input.stepTexts.entries()) {

@@ -1,7 +1,7 @@
 /** From rows of builds to what the planner asks for. Pure. */
 import { addDays, localToInstant, type OffsetTable } from '../../../core/calendar/index.ts'
 import type { ConditionGate, CureStage, StageOverride } from '../../../core/cure/types.ts'
-import type { Finished, Link, ResourceNeed, TaskSpec, Wash, Work } from '../../../core/schedule/problem.ts'
+import type { Finished, Link, MaterialNeed, ResourceNeed, TaskSpec, Wash, Work } from '../../../core/schedule/problem.ts'
 import { celsius, minutes, type Instant } from '../../../core/units/index.ts'
 import type { LinkRow, TaskRow } from '../queries/rows.ts'
 import { isoDate, toInstant } from '../../../platform/times.ts'
@@ -22,6 +22,8 @@ export type ShapeContext = {
   logged: ReadonlyMap<string, Logged>
   /** Competence that each tool asks for. */
   toolCompetence: ReadonlyMap<string, string | null>
+  /** What each unfinished task still takes from the stores. */
+  needs: ReadonlyMap<string, readonly MaterialNeed[]>
 }
 
 const startOfDay = (zone: OffsetTable, day: Date): Instant => localToInstant(zone, { date: isoDate(day), time: '00:00' })
@@ -94,7 +96,7 @@ export function taskSpec(task: TaskRow, c: ShapeContext): TaskSpec {
     dusty: task.dusty,
     release: task.releaseOn === null ? null : startOfDay(c.zone, task.releaseOn),
     productId,
-    materials: [],
+    materials: task.finishedAt === null ? (c.needs.get(task.id) ?? []) : [],
     startedAt: task.startedAt === null ? null : toInstant(task.startedAt),
     finished: finishedOf(task, c),
   }

@@ -7,6 +7,7 @@ export type ListNames = {
   competences: string[]
   places: Exclude<PlaceRole, 'boat' | 'anywhere'>[]
   products: ProductRole[]
+  materials: { name: string; units: string[] }[]
 }
 
 const PLACE_ROLES = ['bench', 'tent'] as const
@@ -23,7 +24,15 @@ export function listNames(draft: BuildDraft): ListNames {
     competences: [...new Set(draft.tasks.flatMap((t) => t.competences))].sort(),
     places: PLACE_ROLES.filter((role) => used('placeRole', role)),
     products: PRODUCT_ROLES.filter((role) => used('productRole', role)),
+    materials: materialNames(draft.tasks.flatMap((t) => t.materials)),
   }
+}
+
+/** Each name once, with the units that it comes in. */
+export function materialNames(rows: readonly { name: string; unit: string }[]): { name: string; units: string[] }[] {
+  const units = new Map<string, Set<string>>()
+  for (const { name, unit } of rows) units.set(name, (units.get(name) ?? new Set()).add(unit))
+  return [...units].map(([name, all]) => ({ name, units: [...all].sort() })).sort((a, b) => a.name.localeCompare(b.name))
 }
 
 const plain = (name: string) => name.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()

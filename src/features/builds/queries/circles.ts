@@ -10,7 +10,7 @@ export async function circleOf(db: Reader, buildId: string): Promise<{ names: st
   const rows = await taskRows(db, [buildId])
   const byId = new Map(rows.map((r) => [r.id, r]))
   // Only what follows what matters here: places and times are left out.
-  const c: ShapeContext = { zone: [{ from: instant(0), offset: 0 }], placeOf: new Map([[buildId, 'place']]), anywhere: [], logged: new Map(), toolCompetence: new Map() }
+  const c: ShapeContext = { zone: [{ from: instant(0), offset: 0 }], placeOf: new Map([[buildId, 'place']]), anywhere: [], logged: new Map(), toolCompetence: new Map(), needs: new Map() }
   const tasks = rows.map((r) => taskSpec({ ...r, releaseOn: null }, c))
   const links = (await linkRows(db, [buildId])).map((l) => linkSpec(l, byId.get(l.fromId)!, byId.get(l.toId)!, c))
   const { refused, impossible } = circlesOf({ tasks, links } as unknown as Problem)

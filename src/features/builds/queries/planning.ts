@@ -1,4 +1,4 @@
-import type { BuildSpec, FixedPiece, Hold, Link, TaskSpec } from '../../../core/schedule/problem.ts'
+import type { BuildSpec, FixedPiece, Hold, Link, MaterialNeed, TaskSpec } from '../../../core/schedule/problem.ts'
 import type { CureStage } from '../../../core/cure/types.ts'
 import type { Instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
@@ -6,6 +6,7 @@ import { offsetTable } from '../../../platform/zone.ts'
 import { bayId, endOfDay, linkSpec, placesOf, taskSpec, type ShapeContext } from '../facts/core-shape.ts'
 import { toDate, toInstant } from '../../../platform/times.ts'
 import { dustyEnds, linkRows, loggedByTask, taskRows, type TaskRow } from './rows.ts'
+import { taskNeeds } from './task-needs.ts'
 
 export type PlanningWindow = { now: Instant; from: Instant; until: Instant }
 
@@ -54,6 +55,7 @@ export async function loadBuildsForPlanning(db: Reader, w: PlanningWindow): Prom
     placeOf: new Map(builds.map((b) => [b.id, b.placeId])),
     anywhere: places.map((p) => p.id),
     toolCompetence: new Map(tools.map((t) => [t.id, t.competenceId])),
+    needs: await needsOf(db, tasks),
   }
   const holds = await db.hold.findMany({ where: { buildId: { in: ids } }, orderBy: { id: 'asc' } })
   return {
@@ -78,6 +80,14 @@ export async function loadBuildsForPlanning(db: Reader, w: PlanningWindow): Prom
       links: new Map(links.map((l) => [l.id, { from: l.fromId, to: l.toId, kind: l.kind, stage: l.stage }])),
     },
   }
+}
+
+/** What unfinished tasks still take from the stores: their likely amounts less what was drawn for them. */
+async function needsOf(db: Reader, tasks: readonly TaskRow[]): Promise<Map<string, MaterialNeed[]>> {
+  const needs = await taskNeeds(db, tasks.filter((t) => t.finishedAt === null).map((t) => t.id))
+  return new Map([...needs].map(([taskId, of]) => [
+    taskId, of.filter((n) => n.leftMilli > 0).map((n) => ({ materialId: n.itemId, amount: n.leftMilli, structural: n.structural })),
+  ]))
 }
 
 /** Pins of unfinished tasks that are not over; people who left the club are left out, and a pin without anybody with them. */

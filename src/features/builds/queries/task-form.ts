@@ -1,7 +1,9 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { hoursField } from '../facts/parse-hours.ts'
+import { choiceOf, choiceText } from '../facts/material-choice.ts'
 import { isoDate } from '../../../platform/times.ts'
+import { storeChoices } from './store-choices.ts'
 
 /** A task as its form sends it. */
 export type FormValues = Record<string, string | string[]>
@@ -30,6 +32,7 @@ export async function taskValues(db: Reader, buildId: string, taskId: string): P
     ...Object.fromEntries(t.tools.flatMap((u) => [[`tool.${u.toolId}`, String(u.count)], [`held.${u.toolId}`, u.heldUntil ?? '']])),
     materialName: t.materials.map((m) => m.name), materialUnit: t.materials.map((m) => m.unit), materialLow: t.materials.map((m) => String(m.low)),
     materialLikely: t.materials.map((m) => String(m.likely)), materialHigh: t.materials.map((m) => String(m.high)), materialRule: t.materials.map((m) => m.rule),
+    materialFrom: t.materials.map((m) => choiceText(choiceOf(m, t.productId))), materialUse: t.materials.map((m) => (m.structural ? 'structure' : 'any')),
   }
 }
 
@@ -43,6 +46,6 @@ export async function taskChoices(db: Reader, buildId: string) {
     await db.tool.findMany({ where: { isActive: true }, select: { id: true, name: true, count: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
     await db.competence.findMany({ where: { isActive: true }, select: { id: true, name: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
   ]
-  return { phases, tasks, products, places, tools, competences }
+  return { phases, tasks, products, places, tools, competences, stores: await storeChoices(db) }
 }
 export type TaskChoices = Awaited<ReturnType<typeof taskChoices>>

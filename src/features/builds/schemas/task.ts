@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { checkbox, id, longText, many, maybeDate, maybeId, maybeNumber, shortText, someNumber, version, wholeNumber } from '../../../platform/form-fields.ts'
 import { hoursText } from './hours.ts'
+import { readChoice, type TypedMaterial } from '../facts/material-choice.ts'
 import { stage } from './logging.ts'
 
 const tool = z.object({ toolId: id, count: z.number().int().min(1).max(1000), heldUntil: stage.nullable() })
@@ -51,13 +52,16 @@ const work = z.object({
   materialLikely: many(z.string().trim()),
   materialHigh: many(z.string().trim()),
   materialRule: many(z.string().trim().max(300)),
+  /** '', not, mixed, product:<id>, or an item's id. */
+  materialFrom: many(z.string().trim().max(60)),
+  /** structure, any, or '': by what it is. */
+  materialUse: many(z.string().trim()),
 })
 
-export type MaterialInput = { name: string; unit: string; low: number; likely: number; high: number; rule: string }
 export const UNITS = ['g', 'ml', 'm', 'm2', 'pcs'] as const
 
-function materialsOf(v: z.output<typeof work>, c: z.RefinementCtx): MaterialInput[] {
-  const out: MaterialInput[] = []
+function materialsOf(v: z.output<typeof work>, c: z.RefinementCtx): TypedMaterial[] {
+  const out: TypedMaterial[] = []
   v.materialName.forEach((name, i) => {
     if (name === '') return
     const unit = v.materialUnit[i] ?? ''
@@ -66,8 +70,11 @@ function materialsOf(v: z.output<typeof work>, c: z.RefinementCtx): MaterialInpu
     if (!(UNITS as readonly string[]).includes(unit)) return bad('choose its unit')
     if (!Number.isFinite(likely) || likely < 0) return bad('say how much is likely')
     const range = { low: Number.isFinite(low) ? low : likely, likely, high: Number.isFinite(high) ? high : likely }
+    if (range.high > 1e6) return bad('more than any boat takes')
     if (range.low < 0 || range.low > likely || likely > range.high) return bad('low ≤ likely ≤ high')
-    out.push({ name, unit, ...range, rule: v.materialRule[i] ?? '' })
+    const [from, use] = [v.materialFrom[i] ?? '', v.materialUse[i] ?? '']
+    if (!/^(not|mixed|)$/.test(from) && !z.uuid().safeParse(from.replace('product:', '')).success) return bad('choose from the list what it is in the stores')
+    out.push({ name, unit, ...range, rule: v.materialRule[i] ?? '', choice: readChoice(from), structural: use === '' ? null : use === 'structure' })
   })
   return out
 }
