@@ -62,6 +62,7 @@ export function CureProductPage({ product: p, table, openTasks, refusal }: Produ
         />
         {mayEdit && (
           <ButtonRow>
+            {p.ratioA !== null && page.may('stores.keep') && <ButtonLink href={`${at}/system`}>Resin and hardener in the stores</ButtonLink>}
             {p.isActive ? <TapForm action={`${at}/retire`} fields={{ version: p.version }} kind="care" about={p.name}>Retire</TapForm> : <TapForm action={`${at}/take-up`} fields={{ version: p.version }} about={p.name}>Take up again</TapForm>}
           </ButtonRow>
         )}

@@ -1,11 +1,11 @@
 import type { ItemFormModel } from '../../src/features/stores/queries/items.ts'
 import { PICTOGRAMS } from '../../src/core/stock/label.ts'
 import {
-  Breadcrumb, Button, ButtonLink, ButtonRow, CheckField, ErrorSummary, Field, FieldGroup, Form, Layout, NumberField, RadioRow, SelectField, Sheet, Tag, TapForm, TextArea, usePage,
+  AmountField, Breadcrumb, Button, ButtonLink, ButtonRow, CheckField, ErrorSummary, Field, FieldGroup, Form, format, Layout, NumberField, RadioRow, SelectField, Sheet, Tag, TapForm, TextArea, usePage,
   type FormRefusal, type Typed,
 } from '../shared/index.ts'
 import { LabelElements } from '../shared/label.tsx'
-import { ITEM_KIND_WORDS, milliText, priceText, supplierOptions, UNIT_CHOICES, UNIT_SIGNS } from './keep-words.ts'
+import { ITEM_KIND_WORDS, priceText, supplierOptions, UNIT_CHOICES } from './keep-words.ts'
 
 /** Which form of the page was sent: the item's own, a new pack's, a pack's by its id, or a button of the page. */
 export type ItemFormName = 'item' | 'pack' | 'page' | (string & {})
@@ -54,7 +54,7 @@ function ItemFields({ model, action, refusal, typed }: { model: ItemFormModel; a
       <Sheet title="Buying">
         <SelectField name="supplierId" label="Supplier" value={v('supplierId')} options={supplierOptions(suppliers, v('supplierId'))} blank="None yet" hint={<>Not in the list? <a href="/stores/suppliers/new">Add a supplier</a> first</>} />
         <NumberField name="leadDays" label="Lead time, from the order to the shelf" value={v('leadDays')} unit="days" whole />
-        <NumberField name="safety" label="Safety stock" value={v('safety')} unit={item ? UNIT_SIGNS[item.unit] : 'of the unit'} required={false} hint="Order so that stock never falls below it" />
+        <AmountField name="safety" label="Safety stock" value={v('safety')} unit={item?.unit ?? 'of its unit'} required={false} hint="Order so that stock never falls below it" />
       </Sheet>
       <Sheet title="Figures">
         <NumberField name="density" label="Density" value={v('density')} unit="g/mL" required={false} hint="Where it is weighed and measured by volume" />
@@ -85,19 +85,19 @@ function Packs({ model, item, sent }: { model: ItemFormModel; item: NonNullable<
   return (
     <Sheet title="Packs">
       <p>What it is bought in. The buying list rounds up to whole packs.</p>
-      {model.packs.length === 0 && <p class="muted">No pack yet: orders are then told in {UNIT_SIGNS[item.unit]}.</p>}
+      {model.packs.length === 0 && <p class="muted">No pack yet: orders are then told in {format.STOCK_UNITS[item.unit]}.</p>}
       <ul class="plain-list">
         {model.packs.map((pack) => (
           <li key={pack.id}>
             <details open={sent(pack.id).refusal !== undefined}>
-              <summary>{pack.name}: {milliText(pack.qtyMilli, item.unit, club)}, {priceText(pack.priceCents, club)}{pack.supplier && `, ${pack.supplier}`}{!pack.isActive && <> <Tag>given up</Tag></>}</summary>
-              <PackFields action={`${at}/${pack.id}`} model={model} unit={UNIT_SIGNS[item.unit]} values={pack.values} about={pack.name} {...sent(pack.id)} />
+              <summary>{pack.name}: {format.stockAmount(pack.qtyMilli, item.unit, club)}, {priceText(pack.priceCents, club)}{pack.supplier && `, ${pack.supplier}`}{!pack.isActive && <> <Tag>given up</Tag></>}</summary>
+              <PackFields action={`${at}/${pack.id}`} model={model} unit={item.unit} values={pack.values} about={pack.name} {...sent(pack.id)} />
               {pack.isActive ? <TapForm action={`${at}/${pack.id}/give-up`} kind="care" about={pack.name}>Not bought any more</TapForm> : <TapForm action={`${at}/${pack.id}/take-up`} about={pack.name}>Buy it again</TapForm>}
             </details>
           </li>
         ))}
       </ul>
-      <PackFields action={at} model={model} unit={UNIT_SIGNS[item.unit]} values={{}} about="A new pack" {...sent('pack')} />
+      <PackFields action={at} model={model} unit={item.unit} values={{}} about="A new pack" {...sent('pack')} />
     </Sheet>
   )
 }
@@ -106,7 +106,7 @@ function PackFields({ action, model, unit, values, about, refusal, typed }: { ac
   return (
     <Form action={action} refusal={refusal} typed={typed} layout="row" label={about}>
       <Field name="name" label="Pack" value={values['name']} maxLength={60} hint="Such as “6 kg can”" />
-      <NumberField name="amount" label="Holds" value={values['amount']} unit={unit} />
+      <AmountField name="amount" label="Holds" value={values['amount']} unit={unit} />
       <NumberField name="price" label="Price" value={values['price']} required={false} hint="Of one pack" />
       <Field name="orderCode" label="Order code" value={values['orderCode']} required={false} maxLength={60} size="short" />
       <SelectField name="supplierId" label="Supplier" value={values['supplierId']} options={supplierOptions(model.suppliers, values['supplierId'])} blank="The item’s own" />

@@ -1,4 +1,4 @@
-import type { ItemKind, StockUnit } from '../../src/features/stores/schemas/items.ts'
+import type { ItemKind } from '../../src/features/stores/schemas/items.ts'
 import { format, type Option, type PageClub } from '../shared/index.ts'
 
 export const ITEM_KIND_WORDS: Record<ItemKind, string> = {
@@ -8,15 +8,6 @@ export const ITEM_KIND_WORDS: Record<ItemKind, string> = {
 export const UNIT_CHOICES: readonly Option[] = [
   { value: 'g', label: 'grams' }, { value: 'ml', label: 'millilitres' }, { value: 'm', label: 'metres' }, { value: 'm2', label: 'square metres' }, { value: 'pcs', label: 'pieces or sheets' },
 ]
-/** Beside a field in which an amount of it is typed. */
-export const UNIT_SIGNS: Record<StockUnit, string> = { g: 'g', ml: 'mL', m: 'm', m2: 'm²', pcs: 'pieces' }
-
-/** Thousandths of the unit in the club's own way. */
-export function milliText(milli: number, unit: string, club: PageClub | null): string {
-  if (unit === 'pcs') return `${format.number(milli / 1000, club ?? undefined, 3)} ${Math.abs(milli) === 1000 ? 'piece' : 'pieces'}`
-  return format.amount(milli / 1000, unit, club)
-}
-
 /** A price, or that nobody has put one in. */
 export const priceText = (cents: number, club: PageClub | null): string => (cents === 0 ? 'no price yet' : format.money(cents, club))
 

@@ -1,9 +1,15 @@
 import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
 import items from './routes/items.ts'
+import orders from './routes/orders.ts'
 import products from './routes/products.ts'
+import suppliers from './routes/suppliers.ts'
+import systems from './routes/systems.ts'
 
 export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
   products(app, deps)
   items(app, deps)
+  suppliers(app, deps)
+  orders(app, deps)
+  systems(app, deps)
 }
