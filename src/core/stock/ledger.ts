@@ -2,7 +2,8 @@ import { ok, refuse, type Result } from '../result.ts'
 import { cents, milli, type Cents, type Milli } from '../units/index.ts'
 import { mulDivHalfUp } from './exact.ts'
 import {
-  atAverage, correct, poolQty, putBack, putIn, takeBack, takeOut, underRule, type BelowZero, type CostRule, type Layer, type Pool, type TooMuch,
+  atAverage, correct, poolQty, poolValue, putBack, putIn, takeBack, takeOut, underRule,
+  type BelowZero, type CostRule, type Layer, type Pool, type TooMuch,
 } from './pool.ts'
 
 export const ENTRY_KINDS = ['receipt', 'draw', 'return', 'transfer', 'write_off', 'stocktake', 'price_correction', 'reversal'] as const
@@ -52,6 +53,8 @@ export type LedgerRefusal =
   | { readonly kind: 'already-reversed' }
   /** The draw of a return or of a charged correction was reversed meanwhile. */
   | { readonly kind: 'draw-reversed' }
+  /** A correction can't be charged to, or taken off, a draw of which nothing is out: its cost is in the stock. */
+  | { readonly kind: 'all-returned' }
   /** A receipt, find or transfer can't be undone: of what came in, some has gone out again. */
   | { readonly kind: 'still-drawn'; readonly left: Milli; readonly drawn: Milli }
   /** A receipt whose price was corrected: the correction is reversed first. */
@@ -60,8 +63,15 @@ export type LedgerRefusal =
   | { readonly kind: 'is-reversal' }
   /** A price correction below what there is to correct. */
   | BelowZero
+  /** A pool would hold more than `MOST_QTY` or be worth more than `MOST_VALUE`: a slip of the pen. */
+  | { readonly kind: 'too-large'; readonly of: 'qty' | 'value' }
   /** Nothing would change: no quantity, the count agrees, a correction by 0, a draw of which all came back. */
   | { readonly kind: 'nothing' }
+
+/** Most that a pool holds, in thousandths: a thousand tonnes by the gram. */
+export const MOST_QTY = 1_000_000_000_000
+/** Most that a pool is worth, in cents. */
+export const MOST_VALUE = 1_000_000_000
 
 /** The entry's signed quantity (of lot and pool) and value (of the pool; of a charged correction, of the charge), and what stands then. */
 export type Booking = { readonly qty: Milli; readonly value: Cents; readonly pool: Pool; readonly lotQty: Milli }
@@ -98,7 +108,7 @@ export function book(pool: Pool, lotQty: Milli, draft: Draft, rule: CostRule): O
     case 'stocktake': {
       const found = draft.counted - lotQty
       if (draft.counted < 0 || found === 0) return NOTHING
-      return found < 0 ? outOf(at, milli(-found)) : into(at, milli(found), atAverage(at.pool, milli(found), draft.whenEmpty ?? null))
+      return found < 0 ? outOf(at, milli(-found)) : find(at, milli(found), draft.whenEmpty ?? null)
     }
     case 'price_correction':
       return reprice(at, draft.delta, draft.out)
@@ -136,10 +146,26 @@ type At = { readonly pool: Pool; readonly lotQty: Milli; readonly rule: CostRule
 
 const NOTHING = refuse<LedgerRefusal>({ kind: 'nothing' })
 
+/** Adding 0 turns a negative zero into 0. */
 const booking = (at: At, qty: number, value: number, pool: Pool): Outcome =>
-  ok({ qty: milli(qty), value: cents(value), pool, lotQty: milli(at.lotQty + qty) })
+  ok({ qty: milli(qty + 0), value: cents(value + 0), pool, lotQty: milli(at.lotQty + qty) })
 
-const into = (at: At, qty: Milli, value: Cents): Outcome => booking(at, qty, value, putIn(at.pool, at.rule, qty, value))
+const tooLarge = ({ pool }: At, qty: number, value: number): LedgerRefusal | null => {
+  if (poolQty(pool) + qty > MOST_QTY) return { kind: 'too-large', of: 'qty' }
+  return poolValue(pool) + value > MOST_VALUE ? { kind: 'too-large', of: 'value' } : null
+}
+
+function into(at: At, qty: Milli, value: Cents): Outcome {
+  const refusal = tooLarge(at, qty, value)
+  return refusal === null ? booking(at, qty, value, putIn(at.pool, at.rule, qty, value)) : refuse(refusal)
+}
+
+function find(at: At, qty: Milli, whenEmpty: Layer | null): Outcome {
+  const cost = poolQty(at.pool) > 0 ? { qty: poolQty(at.pool), value: poolValue(at.pool) } : whenEmpty
+  // A rough figure first: the exact one may be beyond counting.
+  const refusal = tooLarge(at, qty, cost === null ? 0 : (cost.value / cost.qty) * qty - 1)
+  return refusal === null ? into(at, qty, atAverage(at.pool, qty, whenEmpty)) : refuse(refusal)
+}
 
 function outOf(at: At, qty: Milli): Outcome {
   if (qty > at.lotQty) return refuse({ kind: 'not-enough', left: at.lotQty })
@@ -158,10 +184,13 @@ function giveBack(at: At, qty: Milli, out: Out): Outcome {
 function reprice(at: At, delta: Cents, out: Out | undefined): Outcome {
   if (delta === 0) return NOTHING
   if (out === undefined) {
+    const refusal = tooLarge(at, 0, delta)
+    if (refusal !== null) return refuse(refusal)
     const corrected = correct(at.pool, delta)
     return corrected.ok ? booking(at, 0, delta, corrected.value) : corrected
   }
   if (out.reversed === true) return refuse({ kind: 'draw-reversed' })
+  if (out.qty <= 0) return refuse({ kind: 'all-returned' })
   if (out.value + delta < 0) return refuse({ kind: 'below-zero', value: out.value })
   return booking(at, 0, -delta, at.pool)
 }

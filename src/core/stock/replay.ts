@@ -87,7 +87,8 @@ export function replayer(): { add(entry: EntryRow): void; end(stored?: Stored): 
     return one?.kind === 'price_correction' && one.ofEntryId !== null
   }
 
-  const outOf = (draw: Known): Out => ({ qty: milli(draw.outQty), value: cents(draw.outValue), reversed: draw.reversed })
+  /** Rows that are wrong may have brought back more than left. */
+  const outOf = (draw: Known): Out => ({ qty: milli(Math.max(0, draw.outQty)), value: cents(Math.max(0, draw.outValue)), reversed: draw.reversed })
 
   /** The draw a row is of: known, of the same lot and holder. */
   const drawOf = (entry: Pick<Known, 'ofEntryId' | 'lotId' | 'holder'>): Known | undefined => {
@@ -99,9 +100,11 @@ export function replayer(): { add(entry: EntryRow): void; end(stored?: Stored): 
   const draftOf = (entry: EntryRow, lotQty: Milli): Draft | 'wrong-entry' | 'wrong-sign' => {
     const { kind, qty, value } = entry
     const amount = milli(Math.abs(qty))
+    // What comes brings its value, what goes takes it along.
+    if (qty !== 0 && Math.sign(qty) === -Math.sign(value)) return 'wrong-sign'
     switch (kind) {
       case 'receipt':
-        return qty > 0 && value >= 0 ? { kind, qty, value } : 'wrong-sign'
+        return qty > 0 ? { kind, qty, value } : 'wrong-sign'
       case 'draw':
       case 'write_off':
         return qty < 0 ? { kind, qty: amount } : 'wrong-sign'
@@ -112,7 +115,7 @@ export function replayer(): { add(entry: EntryRow): void; end(stored?: Stored): 
       }
       case 'transfer':
         if (entry.moveId === null) return 'wrong-entry'
-        if (qty === 0 || (qty > 0 && value < 0)) return 'wrong-sign'
+        if (qty === 0) return 'wrong-sign'
         return qty < 0 ? { kind, way: 'out', qty: amount } : { kind, way: 'in', qty, value }
       case 'stocktake':
         return { kind, counted: milli(lotQty + qty) }
