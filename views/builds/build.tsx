@@ -19,6 +19,7 @@ export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: Bui
       <ButtonRow>
         <ButtonLink href={`${at}/plan`}>Work plan</ButtonLink>
         <ButtonLink href={`${at}/weeks`}>Weeks</ButtonLink>
+        <ButtonLink href={`${at}/materials`}>Materials</ButtonLink>
         <ButtonLink href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</ButtonLink>
         {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}
         {mayEdit && <ButtonLink href={`${at}/team`}>Team</ButtonLink>}

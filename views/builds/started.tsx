@@ -42,6 +42,7 @@ export function Started({ build, notes, beyond, count, coats, windows, work, mat
             { key: 'unit', heading: 'Unit', cell: (m) => (m.unit === 'm2' ? 'm²' : m.unit) },
           ]}
         />
+        {materials.length > 0 && <p><a href={`/builds/${build.id}/materials`}>What they are in the stores</a></p>}
       </Sheet>}
     </Layout>
   )

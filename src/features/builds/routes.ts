@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
 import { buildRoutes } from './routes/build.ts'
 import { logRoutes } from './routes/logging.ts'
+import { materialRoutes } from './routes/materials.ts'
 import { startRoutes } from './routes/start.ts'
 import { taskRoutes } from './routes/task.ts'
 
@@ -10,4 +11,5 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   buildRoutes(app, deps)
   taskRoutes(app, deps)
   logRoutes(app, deps)
+  materialRoutes(app, deps)
 }
