@@ -16,6 +16,8 @@ export type Purchase = {
 
 /** Steps of the table; a need of more is bought first in the pack that is cheapest by quantity. */
 const MOST_STEPS = 200_000
+/** More packs than this are a slip of the pen. */
+const MOST_PACKS = 1_000_000
 
 /**
  * The cheapest packs that are not short: among equally cheap ones the fewest, then those with the least over, then by the order given.
@@ -28,7 +30,7 @@ const MOST_STEPS = 200_000
  * @param short what is missing; 0 and below needs nothing.
  * @throws RangeError for a pack of no quantity or of a negative price.
  */
-export function packsFor(short: Milli, packs: readonly Pack[]): Result<Purchase, { readonly kind: 'no-packs' }> {
+export function packsFor(short: Milli, packs: readonly Pack[]): Result<Purchase, { readonly kind: 'no-packs' | 'too-many' }> {
   for (const { id, qty, priceCents } of packs) {
     if (!(qty > 0) || !(priceCents >= 0)) throw new RangeError(`no pack: ${id} of ${qty} thousandths at ${priceCents} cents`)
   }
@@ -47,6 +49,7 @@ export function packsFor(short: Milli, packs: readonly Pack[]): Result<Purchase,
   const coarse = Math.max(step, Math.ceil(need / MOST_STEPS))
   fill(need, coarse, packs).forEach((count, i) => (counts[i]! += count))
   leaveOut(counts, packs, short)
+  if (counts.reduce((sum, count) => sum + count, 0) > MOST_PACKS) return refuse({ kind: 'too-many' })
 
   const qty = counts.reduce((sum, count, i) => sum + count * packs[i]!.qty, 0)
   return ok({

@@ -13,12 +13,12 @@ const booked = (kind: Booked['kind'], qty: number, value: number, more: Partial<
   ({ kind, qty: milli(qty), value: cents(value), reversed: false, ...more })
 
 /** The whole pool is in the lot unless said otherwise. */
-function done(of: Pool, draft: Draft, rule: CostRule = 'average', lotQty = poolQty(of)): Booking {
+function done(of: Pool, draft: Draft, rule: CostRule = 'average', lotQty: number = poolQty(of)): Booking {
   const result = book(of, milli(lotQty), draft, rule)
   if (!result.ok) throw new Error(JSON.stringify(result.refusal))
   return result.value
 }
-function refusal(of: Pool, draft: Draft, rule: CostRule = 'average', lotQty = poolQty(of)): unknown {
+function refusal(of: Pool, draft: Draft, rule: CostRule = 'average', lotQty: number = poolQty(of)): unknown {
   const result = book(of, milli(lotQty), draft, rule)
   return result.ok ? null : result.refusal
 }
