@@ -23,6 +23,7 @@ import { overnight } from './queries/overnight.ts'
 import { sessionSheet } from './queries/sheet.ts'
 import { weekChart } from './queries/week-chart.ts'
 import { CloseOutForm, OvernightQuery } from './schemas.ts'
+import { stockRoutes } from './stock-routes.ts'
 
 const SessionParams = z.object({ sessionId: z.string() })
 const sessionOf = (params: unknown): string => {
@@ -36,6 +37,7 @@ export default async function planningRoutes(app: FastifyInstance, deps: Deps): 
   const planner = runPlanner(app, deps)
   movedRoutes(app, deps, planner)
   pinRoutes(app, deps)
+  stockRoutes(app, deps)
 
   app.get('/', view, async (req, reply) => reply.view(NoticeboardPage, await noticeboard(db, found(req.member), clock.now())))
 

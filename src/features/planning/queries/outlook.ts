@@ -1,0 +1,93 @@
+import type { Reader } from '../../../platform/database.ts'
+import { found } from '../../../platform/errors.ts'
+import type { Actor } from '../../../platform/write.ts'
+import { stockAsMass, type StoresSystem } from '../../stores/public.ts'
+import type { NameBook } from '../model.ts'
+import { lookAhead, type Ahead } from '../outlook.ts'
+import { nameBook } from './names.ts'
+import { aheadOf, loadStock, type Stock } from './stock.ts'
+import { visibleBuilds } from './visible.ts'
+
+/** What every page about the stores ahead has. Work of builds that this person may not see stays without a name. */
+export type StockPage = { readonly names: NameBook; readonly today: string; readonly knownUntil: number; readonly until: number; readonly hasPlan: boolean }
+
+export type SystemView = {
+  readonly productId: string
+  readonly name: string
+  readonly resin: Ahead
+  readonly hardener: Ahead
+  /** What can be mixed of what is fit for structure, and which part sets the limit; null: its ratio or a density is not known. */
+  readonly mixable: { readonly mg: number; readonly by: 'resin' | 'hardener' | null } | null
+}
+export type OutlookPage = StockPage & {
+  /** What runs out or must be ordered first. */
+  readonly items: readonly Ahead[]
+  readonly systems: readonly SystemView[]
+}
+
+export async function stockPage(db: Reader, member: Actor, stock: Stock): Promise<StockPage> {
+  const builds = await visibleBuilds(db, member)
+  const names = await nameBook(db, builds.map((b) => b.id))
+  return { names, today: stock.days.today, knownUntil: stock.knownUntil, until: stock.until, hasPlan: stock.planId !== null }
+}
+
+export async function outlookPage(db: Reader, member: Actor, at: Date): Promise<OutlookPage> {
+  const stock = await loadStock(db, at)
+  const ahead = aheadOf(stock)
+  return { ...(await stockPage(db, member, stock)), items: ahead.filter(isOfInterest).sort(byUrgency), systems: systemsOf(stock, ahead) }
+}
+
+/** What is neither there nor asked for nor to be kept says nothing. */
+const isOfInterest = (a: Ahead): boolean =>
+  a.needs.length > 0 || a.onOrder > 0 || a.buy > 0 || a.item.safetyMilli > 0 || a.there.fresh + a.there.notStructural + a.there.testFirst > 0
+
+/** By the day on which it must be ordered, then by the day on which it runs out, then by name. */
+function byUrgency(a: Ahead, b: Ahead): number {
+  const order = (x: Ahead) => (x.buy > 0 ? (x.orderBy ?? '0') : '9')
+  const out = (x: Ahead) => x.runOut?.at ?? Infinity
+  if (order(a) !== order(b)) return order(a) < order(b) ? -1 : 1
+  return out(a) === out(b) ? (a.item.name < b.item.name ? -1 : 1) : out(a) - out(b)
+}
+
+export function systemsOf(stock: Pick<Stock, 'systems'>, ahead: readonly Ahead[]): SystemView[] {
+  const byId = new Map(ahead.map((a) => [a.item.id, a]))
+  return [...stock.systems.values()].flatMap((s): SystemView[] => {
+    const resin = byId.get(s.resin.id)
+    const hardener = byId.get(s.hardener.id)
+    return resin && hardener ? [{ productId: s.productId, name: s.name, resin, hardener, mixable: mixableOf(s, resin, hardener) }] : []
+  })
+}
+
+function mixableOf({ massRatio, ...s }: StoresSystem, resin: Ahead, hardener: Ahead): SystemView['mixable'] {
+  const a = stockAsMass(s.resin, resin.there.fresh)
+  const b = stockAsMass(s.hardener, hardener.there.fresh)
+  if (!massRatio || a === null || b === null) return null
+  // In parts of the ratio: the fewer of the two can be mixed.
+  const [fromResin, fromHardener] = [a / massRatio.a, b / massRatio.b]
+  const mg = Math.floor(Math.min(fromResin, fromHardener) * (massRatio.a + massRatio.b))
+  return { mg, by: fromResin === fromHardener ? null : fromResin < fromHardener ? 'resin' : 'hardener' }
+}
+
+export type LevelPage = StockPage & {
+  readonly ahead: Ahead
+  /** Systems that it is a part of, with the other part's outlook. */
+  readonly partOf: readonly { readonly name: string; readonly other: Ahead }[]
+  readonly from: number
+}
+
+export async function levelPage(db: Reader, member: Actor, itemId: string, at: Date): Promise<LevelPage> {
+  const systems = await db.system.findMany({
+    where: { OR: [{ resinItemId: itemId }, { hardenerItemId: itemId }] },
+    select: { resinItemId: true, hardenerItemId: true, product: { select: { name: true } } }, orderBy: { product: { name: 'asc' } },
+  })
+  const others = systems.map((s) => (s.resinItemId === itemId ? s.hardenerItemId : s.resinItemId))
+  const stock = await loadStock(db, at, [itemId, ...others])
+  const byId = new Map(stock.questions.map((q) => [q.item.id, q]))
+  const own = found(byId.get(itemId))
+  return {
+    ...(await stockPage(db, member, stock)),
+    ahead: lookAhead(own, stock.days),
+    partOf: systems.map((s, n) => ({ name: s.product.name, other: lookAhead(found(byId.get(others[n] ?? '')), stock.days) })),
+    from: stock.days.now,
+  }
+}

@@ -1,0 +1,169 @@
+/** What planning reads of the stores: items, what is there and on order, and what the work plan asks for. */
+import { addDays, dayOf, instantToLocal, type OffsetTable } from '../../../core/calendar/index.ts'
+import type { DatedUse } from '../../../core/stock/index.ts'
+import { instant } from '../../../core/units/index.ts'
+import type { Reader } from '../../../platform/database.ts'
+import type { Prisma } from '../../../platform/generated/client.ts'
+import { loadSystems, type Systems } from '../../stores/public.ts'
+import { LOOK_BACK_DAYS, lookAhead, type Ahead, type Days, type Question } from '../outlook.ts'
+import type { StockItem, StockNeed, StockOrder } from '../stock-model.ts'
+import { DAY, dateColumn, isoDate, localAt, nowInstant, toInstant } from '../times.ts'
+import { SHOWN } from './plans.ts'
+import { zoneAround } from './sessions.ts'
+
+/** The least that is looked ahead, in days. */
+export const LEAST_AHEAD_DAYS = 56
+const CLUB_HOLDER = '00000000-0000-4000-8000-000000000001'
+/** An order whose day has gone by is taken to come so soon. */
+const OVERDUE_COMES = DAY
+
+export type Stock = {
+  readonly days: Days
+  readonly questions: readonly Question[]
+  readonly systems: Systems
+  readonly planId: bigint | null
+  /** The plan's last day with a need of any item, or eight weeks from now: so far is looked ahead by itself. */
+  readonly until: number
+  /** Sessions are entered up to here; beyond, people are only assumed to come. */
+  readonly knownUntil: number
+}
+
+export const daysOf = (zone: OffsetTable, at: Date): Days => {
+  const now = nowInstant(at)
+  return {
+    now,
+    today: instantToLocal(zone, now).date,
+    dateAt: (t) => instantToLocal(zone, instant(t)).date,
+    endOf: (date) => localAt(zone, date, '24:00'),
+  }
+}
+
+/** Items in use, or those named; in order of name. */
+export async function loadStock(db: Reader, at: Date, itemIds?: readonly string[]): Promise<Stock> {
+  const days = daysOf(await zoneAround(db, at), at)
+  const some = itemIds ? { in: [...itemIds] } : undefined
+  const plan = await db.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { id: true } })
+  const needs = plan ? await needsOf(db, plan.id, some) : new Map<string, StockNeed[]>()
+  const lastNeed = plan ? await db.planNeed.aggregate({ where: { planId: plan.id }, _max: { wantedAt: true } }) : null
+  const items = await db.item.findMany({
+    where: some ? { id: some } : { OR: [{ isActive: true }, { id: { in: [...needs.keys()] } }, { accounts: { some: { qtyMilli: { gt: 0 } } } }] },
+    select: ITEM, orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
+  const ids = items.map((i) => i.id)
+  const there = await stockOf(db, days.today, ids)
+  const orders = await ordersOf(db, days, ids)
+  const unplanned = ids.filter((id) => !needs.has(id))
+  const draws = await drawsOf(db, days.today, unplanned)
+  const since = await firstDays(db, unplanned)
+  const lastSession = await db.session.aggregate({ where: { state: { not: 'cancelled' } }, _max: { date: true } })
+  const last = lastNeed?._max.wantedAt
+  return {
+    days, planId: plan?.id ?? null,
+    systems: await loadSystems(db),
+    until: Math.max(days.now + LEAST_AHEAD_DAYS * DAY, last ? days.endOf(days.dateAt(toInstant(last))) : 0),
+    knownUntil: lastSession._max.date ? days.endOf(isoDate(lastSession._max.date)) : days.now,
+    questions: items.map((row): Question => ({
+      item: itemOf(row),
+      there: thereOf(there.get(row.id)),
+      orders: orders.get(row.id) ?? [],
+      needs: needs.get(row.id) ?? [],
+      draws: needs.has(row.id) ? null : (draws.get(row.id) ?? []),
+      since: since.get(row.id) ?? null,
+    })),
+  }
+}
+
+/** Every item ahead to the end of the plan. */
+export const aheadOf = ({ questions, days }: Stock, until: number | null = null, withUndated = false): Ahead[] =>
+  questions.map((q) => lookAhead(q, days, until, withUndated))
+
+const NAMED = { select: { id: true, name: true } } as const
+const ITEM = {
+  id: true, name: true, unit: true, shelf: true, leadDays: true, safetyMilli: true, supplier: NAMED,
+  packs: {
+    where: { isActive: true }, orderBy: [{ qtyMilli: 'asc' }, { id: 'asc' }],
+    select: { id: true, name: true, qtyMilli: true, priceCents: true, orderCode: true, supplier: NAMED },
+  },
+} satisfies Prisma.ItemSelect
+
+const itemOf = ({ safetyMilli, packs, ...row }: Prisma.ItemGetPayload<{ select: typeof ITEM }>): StockItem => ({
+  ...row,
+  safetyMilli: Number(safetyMilli),
+  packs: packs.map(({ qtyMilli, ...p }) => ({ ...p, milli: Number(qtyMilli) })),
+})
+
+const thereOf = (of: { fresh: number | bigint; notStructural: number | bigint; testFirst: number | bigint } | undefined) =>
+  ({ fresh: Number(of?.fresh ?? 0), notStructural: Number(of?.notStructural ?? 0), testFirst: Number(of?.testFirst ?? 0) })
+
+async function needsOf(db: Reader, planId: bigint, some: { in: string[] } | undefined): Promise<Map<string, StockNeed[]>> {
+  const rows = await db.planNeed.findMany({
+    where: { planId, ...(some ? { itemId: some } : {}) },
+    // As they are served at one time: by the build's right, then by name.
+    orderBy: [{ wantedAt: { sort: 'asc', nulls: 'last' } }, { build: { priority: 'desc' } }, { buildId: 'asc' }, { taskId: 'asc' }, { structural: 'desc' }],
+  })
+  const needs = new Map<string, StockNeed[]>()
+  for (const r of rows) {
+    const need: StockNeed = {
+      taskId: r.taskId, buildId: r.buildId, at: r.wantedAt && toInstant(r.wantedAt), milli: Number(r.amountMilli), structural: r.structural,
+      covered: toInstant(r.coveredAt), short: Number(r.shortMilli),
+    }
+    needs.set(r.itemId, [...(needs.get(r.itemId) ?? []), need])
+  }
+  return needs
+}
+
+async function ordersOf(db: Reader, days: Days, ids: readonly string[]): Promise<Map<string, StockOrder[]>> {
+  const rows = await db.orderLine.findMany({
+    where: { itemId: { in: [...ids] }, order: { state: 'open' } },
+    select: { itemId: true, qtyMilli: true, receivedMilli: true, order: { select: { id: true, number: true, expectedOn: true, supplier: { select: { name: true } } } } },
+    orderBy: [{ order: { expectedOn: 'asc' } }, { order: { number: 'asc' } }, { id: 'asc' }],
+  })
+  const orders = new Map<string, StockOrder[]>()
+  for (const { itemId, qtyMilli, receivedMilli, order } of rows) {
+    const left = Number(qtyMilli - receivedMilli)
+    if (left <= 0) continue
+    const due = isoDate(order.expectedOn)
+    const end = days.endOf(due)
+    const isOverdue = end <= days.now
+    const one: StockOrder = {
+      orderId: order.id, number: order.number, supplier: order.supplier?.name ?? null, due, at: isOverdue ? days.now + OVERDUE_COMES : end, milli: left, isOverdue,
+    }
+    orders.set(itemId, [...(orders.get(itemId) ?? []), one])
+  }
+  return orders
+}
+
+/** What the club drew by day, returns counted against it, without what was reversed. */
+async function drawsOf(db: Reader, today: string, ids: readonly string[]): Promise<Map<string, DatedUse[]>> {
+  const rows = ids.length === 0 ? [] : await db.$queryRaw<{ item_id: string; on_date: Date; qty: bigint }[]>`
+    select e.item_id, e.on_date, sum(-e.qty_milli)::bigint as qty
+    from stock_entry e
+    where e.item_id = any(${[...ids]}::uuid[]) and e.holder_id = ${CLUB_HOLDER}::uuid and e.kind in ('draw', 'return')
+      and e.on_date >= ${dateColumn(addDays(today, -LOOK_BACK_DAYS))} and e.on_date <= ${dateColumn(today)}
+      and not exists (select 1 from stock_entry r where r.reverses_id = e.id)
+    group by e.item_id, e.on_date
+    order by e.item_id, e.on_date`
+  const draws = new Map<string, DatedUse[]>()
+  for (const r of rows) draws.set(r.item_id, [...(draws.get(r.item_id) ?? []), { day: dayOf(isoDate(r.on_date)), qty: Number(r.qty) }])
+  return draws
+}
+
+async function firstDays(db: Reader, ids: readonly string[]): Promise<Map<string, string>> {
+  const rows = await db.lot.groupBy({ by: ['itemId'], where: { itemId: { in: [...ids] } }, _min: { receivedOn: true } })
+  return new Map(rows.flatMap((r) => (r._min.receivedOn ? [[r.itemId, isoDate(r._min.receivedOn)]] : [])))
+}
+
+async function stockOf(db: Reader, today: string, ids: readonly string[]) {
+  const rows = await db.lotBalance.findMany({ where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId: { in: [...ids] } } }, select: { qtyMilli: true, lot: { select: { itemId: true, state: true, expiresOn: true } } } })
+  const all = new Map<string, { fresh: number; notStructural: number; testFirst: number }>()
+  for (const { qtyMilli, lot } of rows) {
+    const of = all.get(lot.itemId) ?? { fresh: 0, notStructural: 0, testFirst: 0 }
+    const isPast = lot.expiresOn !== null && isoDate(lot.expiresOn) < today
+    const state = lot.state === 'fresh' && isPast ? 'test_first' : lot.state
+    if (state === 'fresh') of.fresh += Number(qtyMilli)
+    if (state === 'not_structural') of.notStructural += Number(qtyMilli)
+    if (state === 'test_first') of.testFirst += Number(qtyMilli)
+    all.set(lot.itemId, of)
+  }
+  return all
+}

@@ -1,0 +1,81 @@
+import type { Ahead } from '../../src/features/planning/outlook.ts'
+import type { LevelPage } from '../../src/features/planning/queries/outlook.ts'
+import { Breadcrumb, ButtonLink, ButtonRow, DefinitionRows, Layout, Notice, Sheet, Swatch, Table, type Column } from '../shared/index.ts'
+import { StockChart, StockChartKey } from './stock-chart.tsx'
+import { WorkLink } from './stock-parts.tsx'
+import { useStockWords } from './use-stock-words.ts'
+import { dayOrWeek, levelSentence, much, sentence, systemWords, type StockWords } from './words.ts'
+
+type Step = { key: string; at: number; what: 'there' | 'order' | 'need'; milli: number; level: number; need?: Ahead['needs'][number]; missing?: number; order?: Ahead['orders'][number] }
+
+/** One item over the coming weeks: a sentence, a chart, and the same as a table. */
+export function StockLevelPage(data: LevelPage) {
+  const w = useStockWords(data)
+  const { ahead: a, from, until } = data
+  const says = levelSentence(w, a)
+  const rows = stepsOf(a, from)
+  const undated = a.needs.filter((n) => n.at === null)
+  return (
+    <Layout
+      title={`${a.item.name}: the coming weeks`} section="stores" wide live={['plan', 'stores']}
+      above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }, { href: `/stores/items/${a.item.id}`, text: a.item.name }]} />}
+    >
+      <ButtonRow>
+        <ButtonLink href="/stores/outlook">All items ahead</ButtonLink>
+        <ButtonLink href="/stores/buying" {...(a.buy > 0 ? { kind: 'main' as const } : {})}>Buying list</ButtonLink>
+      </ButtonRow>
+      {!data.hasPlan && <Notice><p>The work plan is being worked out: what its tasks ask for is not in this yet.</p></Notice>}
+      <figure class="line-chart">
+        <figcaption class="chart-says">{says}</figcaption>
+        {data.partOf.map(({ name, other }) => {
+          const words = systemWords(w, name, a, other)
+          return words && <Notice key={name} kind="care"><p>{words}</p></Notice>
+        })}
+        <StockChart w={w} a={a} from={from} until={Math.max(until, ...a.orders.map((o) => o.at + 1440))} says={says} />
+        <StockChartKey a={a} />
+      </figure>
+      <Table caption="What comes and goes" columns={columns(w, a)} rows={rows} rowKey={(r) => r.key} stack />
+      {undated.length > 0 && (
+        <Sheet title="Asked for without a day">
+          <p class="muted">The plan has no place for this work yet, whatever is in the stores.</p>
+          <ul>{undated.map((n) => <li key={`${n.taskId}${n.structural}`}>{much(w, a.item, n.milli)} for <WorkLink w={w} need={n} /></li>)}</ul>
+        </Sheet>
+      )}
+      <DefinitionRows
+        rows={[
+          ['Lead time', a.item.leadDays === 1 ? '1 day' : `${a.item.leadDays} days`],
+          ['Safety stock', a.item.safetyMilli > 0 ? much(w, a.item, a.item.safetyMilli) : 'none'],
+          ['Reorder point', a.reorder && `${much(w, a.item, a.reorder.point)}: use over the lead time, and so much more that it lasts 19 times in 20 (or the safety stock, if that is more)`],
+          ['Supplier', a.item.supplier?.name],
+          ['Shelf', a.item.shelf],
+        ]}
+      />
+    </Layout>
+  )
+}
+
+/** The level after each event; at one time deliveries come before needs. */
+function stepsOf(a: Ahead, from: number): Step[] {
+  const orders = a.orders.map((o, n): Omit<Step, 'level'> => ({ key: `o${n}`, at: Math.max(from, o.at), what: 'order', milli: o.milli, order: o }))
+  const dated = a.needs.filter((n) => n.at !== null)
+  const needs = dated.map((n, at): Omit<Step, 'level'> => ({ key: `n${at}`, at: Math.max(from, n.at ?? from), what: 'need', milli: -n.milli, need: n, missing: a.covers[at]?.missing ?? 0 }))
+  const events = [...orders, ...needs].sort((x, y) => x.at - y.at || (x.what === y.what ? 0 : x.what === 'order' ? -1 : 1))
+  let level = a.there.fresh + a.there.notStructural
+  return [{ key: 'there', at: from, what: 'there', milli: level, level }, ...events.map((e): Step => ({ ...e, level: (level += e.milli) }))]
+}
+
+function columns(w: StockWords, a: Ahead): Column<Step>[] {
+  return [
+    { key: 'when', heading: 'When', cell: (r) => (r.what === 'there' ? 'now' : r.what === 'need' ? dayOrWeek(w, r.at) : w.times.day(r.at - 1)) },
+    {
+      key: 'what', heading: 'What', isName: true,
+      cell: (r) => {
+        if (r.order) return <><a href={`/stores/orders/${r.order.orderId}`}>Order {r.order.number}</a>{r.order.supplier && ` from ${r.order.supplier}`}{r.order.isOverdue && ' (was expected before)'}</>
+        return r.need ? <><WorkLink w={w} need={r.need} />{!r.need.structural && ' (bears no load)'}</> : 'There'
+      },
+    },
+    { key: 'amount', heading: 'Comes or goes', numeric: true, cell: (r) => (r.what === 'there' ? '' : `${r.milli < 0 ? '−' : '+'}${much(w, a.item, Math.abs(r.milli))}`) },
+    { key: 'level', heading: 'Then there', numeric: true, cell: (r) => (r.level < 0 ? `${much(w, a.item, 0)}` : much(w, a.item, r.level)) },
+    { key: 'short', heading: 'Missing', cell: (r) => (r.missing ? <Swatch state="missed">{sentence(`${much(w, a.item, r.missing)} missing`)}</Swatch> : r.level < 0 ? `${much(w, a.item, -r.level)} in all` : '') },
+  ]
+}
