@@ -6,7 +6,7 @@ export { itemNeeds, loadSystems, massAsStock, stockAsMass, type ItemNeed, type N
 export { placeOrder, type NewOrder, type NewOrderLine } from './commands/orders.ts'
 export { seedUsualItems, usualItems } from './commands/usual-items.ts'
 export { amountField, moneyField, parseAmount, parseMoney } from './facts/amount-text.ts'
-export { CLUB_HOLDER, holderOf } from './commands/ledger-base.ts'
+export { CLUB_HOLDER, holderOf, lastDayOf } from './commands/ledger-base.ts'
 export { drawStock, type Booked, type DrawStock, type NotEnough } from './commands/ledger-draw.ts'
 export { receiveStock, type ReceiveStock } from './commands/ledger-receive.ts'
 export { returnStock, reverseEntry } from './commands/ledger-undo.ts'

@@ -4468,7 +4468,7 @@ export type $StockEntryPayload<ExtArgs extends runtime.Types.Extensions.Internal
      */
     chargedToId: string | null
     /**
-     * Of a return: the draw.
+     * Of a return: the draw. Of a price correction: the draw or write-off that is charged it; null: what is in stock.
      */
     ofEntryId: string | null
     reversesId: string | null
