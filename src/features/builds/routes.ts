@@ -1,8 +1,10 @@
 import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
 import { buildRoutes } from './routes/build.ts'
+import { drawRoutes } from './routes/draw.ts'
 import { logRoutes } from './routes/logging.ts'
 import { materialRoutes } from './routes/materials.ts'
+import { mixRoutes } from './routes/mix.ts'
 import { startRoutes } from './routes/start.ts'
 import { taskRoutes } from './routes/task.ts'
 
@@ -12,4 +14,6 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   taskRoutes(app, deps)
   logRoutes(app, deps)
   materialRoutes(app, deps)
+  mixRoutes(app, deps)
+  drawRoutes(app, deps)
 }

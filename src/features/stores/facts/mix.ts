@@ -8,8 +8,6 @@ import type { MixAsk } from '../schemas/mix.ts'
 /** What can be mixed, with all that its data sheet and the club say about it. */
 export type Mixable = MixSource & {
   ratio: Ratio | null
-  /** Two parts that do not say by what: "2 : 1". Nothing is mixed by them. */
-  bareRatio: string | null
   densityA: number | null
   densityB: number | null
   limitMg: number
@@ -23,7 +21,7 @@ export type Mixable = MixSource & {
 export const USUAL = { limitMg: 300_000, stepMg: 1000, stepMicrolitres: 5000, minutes: 10, people: 1 } as const
 
 export const TYPED: Mixable = {
-  productId: null, name: 'Typed ratio', resin: 'Resin', hardener: 'Hardener', hazard: '', potLife: null, ratio: null, bareRatio: null, densityA: null, densityB: null,
+  productId: null, name: 'Typed ratio', resin: 'Resin', hardener: 'Hardener', hazard: '', potLife: null, ratio: null, densityA: null, densityB: null,
   limitMg: USUAL.limitMg, stepMg: USUAL.stepMg, strokes: null, potEnergy: 55, hasSystem: false,
 }
 
@@ -74,9 +72,7 @@ function ratioOf(source: Mixable, ask: MixAsk): Result<Ratio, MixRefusal> {
     return read.ok ? read : at('ratio', read.refusal.message)
   }
   if (source.ratio !== null) return ok(source.ratio)
-  return source.bareRatio === null ?
-    at('product', `${source.name} has no mix ratio yet: put it in from its data sheet, saying by mass or by volume`)
-  : at('product', `The ratio of ${source.name} is ${source.bareRatio}, but not by what: say at the product whether by mass or by volume. The two are different mixes, and a wrong one may never cure`)
+  return at('product', `${source.name} has no mix ratio yet: put it in from its data sheet, saying by mass or by volume`)
 }
 
 function densitiesOf(source: Mixable, ask: MixAsk): Densities | null {

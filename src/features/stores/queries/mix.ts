@@ -4,9 +4,9 @@ import { milli } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { isoDate } from '../../../platform/times.ts'
 import type { PartLots, PotNow, SystemLots } from '../../../../views/shared/mixing-types.ts'
-import { lastDayOf } from '../commands/ledger-base.ts'
+import { lastDayOf } from '../facts/held.ts'
 import { USUAL, type Mixable } from '../facts/mix.ts'
-import { loadSystems, stockAsMass, type StoresSystem } from './systems.ts'
+import { loadSystems, ratioOf, stockAsMass, type StoresSystem } from './systems.ts'
 
 const CLUB = { memberId: null } as const
 
@@ -19,13 +19,11 @@ export async function mixables(db: Reader): Promise<Mixable[]> {
   })
   return rows.map((p): Mixable => {
     const system = systems.get(p.id)
-    const parts = p.ratioA !== null && p.ratioB !== null ? { a: p.ratioA, b: p.ratioB } : null
     return {
       productId: p.id, name: p.name, hazard: p.hazard,
       resin: system?.resin.name ?? 'Resin', hardener: system?.hardener.name ?? 'Hardener',
       potLife: p.potLifeMin === null ? null : { minutes: p.potLifeMin, massG: p.potMassG, temp: p.potTemp },
-      ratio: parts !== null && p.ratioBy !== null ? { by: p.ratioBy, ...parts } : null,
-      bareRatio: parts !== null && p.ratioBy === null ? `${parts.a} : ${parts.b}` : null,
+      ratio: system?.ratio ?? ratioOf(p),
       densityA: system?.densities?.a ?? p.densityA, densityB: system?.densities?.b ?? p.densityB,
       limitMg: system?.batchLimitMg ?? USUAL.limitMg, stepMg: system?.scaleStepMg ?? USUAL.stepMg, strokes: system?.strokes ?? null,
       potEnergy: p.potEnergy, hasSystem: system !== undefined,

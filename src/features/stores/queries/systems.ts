@@ -29,6 +29,10 @@ export type Systems = ReadonlyMap<string, StoresSystem>
 
 const part = { select: { id: true, name: true, unit: true, density: true } } as const
 
+/** As the data sheet says it: the database keeps no parts without by what. */
+export const ratioOf = ({ ratioBy: by, ratioA: a, ratioB: b }: { ratioBy: Ratio['by'] | null; ratioA: number | null; ratioB: number | null }): Ratio | null =>
+  by === null || a === null || b === null ? null : { by, a, b }
+
 /** All systems, by their cure product. */
 export async function loadSystems(db: Reader): Promise<Map<string, StoresSystem>> {
   const rows = await db.system.findMany({ include: { resin: part, hardener: part, product: true }, orderBy: { product: { name: 'asc' } } })
@@ -36,7 +40,7 @@ export async function loadSystems(db: Reader): Promise<Map<string, StoresSystem>
     const densityA = p.densityA ?? row.resin.density
     const densityB = p.densityB ?? row.hardener.density
     const densities = densityA === null || densityB === null ? null : { a: densityA, b: densityB }
-    const ratio: Ratio | null = p.ratioA === null || p.ratioB === null || p.ratioBy === null ? null : { by: p.ratioBy, a: p.ratioA, b: p.ratioB }
+    const ratio = ratioOf(p)
     const byMass = ratio === null ? null : massRatio(ratio, densities)
     const { strokeResinMg: a, strokeHardenerMg: b } = row
     return [row.productId, {
