@@ -11,9 +11,11 @@ import type { Ctx } from '../../src/platform/write.ts'
 import { loadClub, type DemoClub } from './club.ts'
 import type { Past, PastBuild, When } from './past.ts'
 import { BUILDS } from './scenario.ts'
+import { loadItems } from './stock.ts'
 
 export async function loadBase(tx: Tx, today: string): Promise<DemoClub> {
   await seedCureProducts(tx)
+  await loadItems(tx)
   return loadClub(tx, today)
 }
 

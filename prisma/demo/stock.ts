@@ -1,0 +1,133 @@
+/** What the example club has in its stores: bought, used by the told past's tasks, and booked by the ledger's own commands as it happened. */
+import type { FastifyBaseLogger } from 'fastify'
+import { addDays } from '../../src/core/calendar/index.ts'
+import type { Result } from '../../src/core/result.ts'
+import { CLUB_HOLDER, drawStock, itemNeeds, loadSystems, logBatch, receiveStock, returnStock, reverseEntry } from '../../src/features/stores/public.ts'
+import type { Tx } from '../../src/platform/database.ts'
+import type { Ctx, Refusal } from '../../src/platform/write.ts'
+import { CLUB } from './scenario.ts'
+import { CLOTH, FAST, ITEMS, RESIN, SLOW, SUPPLIERS, type DemoItem } from './stores.ts'
+
+const date = (iso: string): Date => new Date(`${iso}T00:00:00Z`)
+const iso = (at: Date): string => at.toISOString().slice(0, 10)
+const DAY_MS = 86_400_000
+
+/** Items, packs, suppliers, systems, and what the job list's names mean: before a build is started, so that its tasks find their items. */
+export async function loadItems(tx: Tx): Promise<void> {
+  const suppliers: string[] = []
+  for (const s of SUPPLIERS) suppliers.push((await tx.supplier.create({ data: s })).id)
+  const ids = new Map<string, string>()
+  for (const { name, kind, unit, supplier, packs, over = {}, means = [] } of ITEMS) {
+    const supplierId = suppliers[supplier] ?? null
+    const { safetyMilli = 0, ...rest } = over
+    const item = await tx.item.create({
+      data: {
+        name, kind, unit, supplierId, safetyMilli, ...rest,
+        packs: { create: packs.map(([pack, qtyMilli, priceCents]) => ({ name: pack, qtyMilli, priceCents, supplierId })) },
+      },
+    })
+    ids.set(name, item.id)
+    for (const word of [name, ...means]) await tx.materialName.create({ data: { name: word, itemId: item.id } })
+  }
+  for (const name of ['Mixed epoxy', 'Mixed epoxy, thickened']) await tx.materialName.create({ data: { name, mixed: true } })
+  const product = async (part: string) => (await tx.cureProduct.findFirstOrThrow({ where: { name: { startsWith: part } }, select: { id: true } })).id
+  const id = (name: string) => ids.get(name) ?? ''
+  for (const [name, hardener] of [['Epoxy, fast', FAST], ['Epoxy, slow', SLOW], ['Wood-epoxy glue', FAST]] as const) {
+    await tx.system.create({ data: { productId: await product(name), resinItemId: id(RESIN), hardenerItemId: id(hardener), strokeResinMg: 16_000, strokeHardenerMg: 7_000 } })
+  }
+}
+
+type Used = { at: Date; by: string; buildId: string; taskId: string; productId: string | null; massMg: number; itemId: string | null; milli: number; structural: boolean }
+
+/** Deliveries and draws of the past, in the order in which they happened. */
+export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<string, string>, log: FastifyBaseLogger): Promise<void> {
+  const names = new Map((await tx.member.findMany({ select: { id: true, name: true } })).map((m) => [m.id, m.name]))
+  const as = (memberId: string, now: Date): Ctx => ({ now, member: { id: memberId, name: names.get(memberId) ?? '', roles: ['storekeeper'] }, clubZone: CLUB.zone, log, may: () => true })
+  const keeper = members.get('priya') ?? ''
+  const items = new Map((await tx.item.findMany({ select: { id: true, name: true } })).map((i) => [i.name, i.id]))
+  const byId = new Map(ITEMS.map((i) => [items.get(i.name) ?? '', i]))
+  const has = new Map<string, number>()
+  let deliveries = 0
+  const deliver = async (itemId: string, item: DemoItem, day: string, packs: number) => {
+    const pack = item.packs.at(-1)
+    if (!pack) return
+    const [, qty, price] = pack
+    // Prices creep up a little with every delivery, so that the costing rule shows.
+    const valueCents = Math.round(price * packs * (1 + (deliveries % 7) / 50))
+    deliveries++
+    must(await receiveStock(tx, as(keeper, new Date(date(day).getTime() + DAY_MS / 2)), {
+      itemId, qtyMilli: qty * packs, valueCents, receivedOn: day, code: `R${(deliveries * 7919) % 100_000}`, supplierId: null,
+      ...(item.over?.shelfLifeDays ? { expiresOn: addDays(day, item.over.shelfLifeDays) } : {}),
+    }))
+    has.set(itemId, (has.get(itemId) ?? 0) + qty * packs)
+  }
+
+  const used = await usedByThePast(tx, keeper)
+  const first = used[0] ? iso(used[0].at) : today
+  for (const [itemId, item] of byId) if (item.begins > 0) await deliver(itemId, item, addDays(first, -6), item.begins)
+  const systems = await loadSystems(tx)
+  for (const u of used) {
+    const needs = itemNeeds([{ itemId: u.itemId, productId: u.productId, unit: 'g', likely: (u.productId === null ? u.milli : u.massMg) / 1000, structural: u.structural }], systems)
+    for (const n of needs) {
+      const item = byId.get(n.itemId)
+      if (item && (has.get(n.itemId) ?? 0) < n.milli) await deliver(n.itemId, item, addDays(iso(u.at), -2), Math.max(1, Math.ceil(n.milli / (item.packs.at(-1)?.[1] ?? 1))))
+      has.set(n.itemId, (has.get(n.itemId) ?? 0) - n.milli)
+    }
+    const ctx = as(u.by, u.at)
+    if (u.productId !== null) must(await logBatch(tx, ctx, { productId: u.productId, massMg: u.massMg, buildId: u.buildId, taskId: u.taskId }))
+    else if (u.itemId !== null) must(await drawStock(tx, ctx, { itemId: u.itemId, qtyMilli: u.milli, structural: u.structural, buildId: u.buildId, taskId: u.taskId, onDate: iso(u.at) }))
+  }
+  await everydayThings(tx, { today, items, members, as, keeper })
+}
+
+/** What finished tasks took: the likely amount, some a little more, some less, as weighing shows. */
+async function usedByThePast(tx: Tx, keeper: string): Promise<Used[]> {
+  const rows = await tx.taskMaterial.findMany({
+    where: { task: { finishedAt: { not: null } } },
+    select: { itemId: true, productId: true, likely: true, structural: true, task: { select: { id: true, buildId: true, finishedAt: true, finishedBy: true, listKey: true } } },
+  })
+  return rows.flatMap((r): Used[] => {
+    const { task } = r
+    if (!task.finishedAt || (r.itemId === null && r.productId === null)) return []
+    const share = 0.86 + (hash(`${task.listKey}${r.likely}`) % 36) / 100
+    const whole = Math.max(1000, Math.round(r.likely * share) * 1000)
+    return [{ at: task.finishedAt, by: task.finishedBy ?? keeper, buildId: task.buildId, taskId: task.id, productId: r.productId, massMg: whole, itemId: r.itemId, milli: whole, structural: r.structural }]
+  }).sort((a, b) => a.at.getTime() - b.at.getTime() || (a.taskId < b.taskId ? -1 : 1))
+}
+
+type Around = { today: string; items: ReadonlyMap<string, string>; members: ReadonlyMap<string, string>; as(memberId: string, now: Date): Ctx; keeper: string }
+
+/** A mistake made good, a return, gloves for everybody, a can that held less than the book said, resin of a member's own. */
+async function everydayThings(tx: Tx, { today, items, members, as, keeper }: Around): Promise<void> {
+  const on = (daysAgo: number, hour = 13) => new Date(date(addDays(today, -daysAgo)).getTime() + hour * 3_600_000)
+  const id = (name: string) => items.get(name) ?? ''
+  const oona = members.get('oona') ?? ''
+  const dunlin = await tx.build.findFirstOrThrow({ where: { name: 'Dunlin' }, select: { id: true } })
+
+  for (const [daysAgo, name, pieces] of [[33, 'Nitrile gloves', 24], [19, 'Nitrile gloves', 30], [12, 'Foam rollers 100 mm', 6], [5, 'Nitrile gloves', 26], [5, 'Foam rollers 100 mm', 4]] as const) {
+    must(await drawStock(tx, as(keeper, on(daysAgo)), { itemId: id(name), qtyMilli: pieces * 1000, structural: false, why: 'Session' }))
+  }
+  const cloth = must(await drawStock(tx, as(oona, on(11)), { itemId: id(CLOTH), qtyMilli: 1500, structural: true, buildId: dunlin.id, why: 'Patch for the forefoot' }))
+  if (cloth.entryIds[0]) must(await returnStock(tx, as(oona, on(11, 15)), { entryId: cloth.entryIds[0], qtyMilli: 600, why: 'Offcut back on the roll' }))
+  const wrong = must(await drawStock(tx, as(oona, on(4)), { itemId: id('Wood flour'), qtyMilli: 200_000, structural: false, buildId: dunlin.id }))
+  if (wrong.entryIds[0]) must(await reverseEntry(tx, as(oona, on(4, 14)), { entryId: wrong.entryIds[0], why: 'Meant 20 g' }))
+  must(await drawStock(tx, as(oona, on(4, 14)), { itemId: id('Wood flour'), qtyMilli: 20_000, structural: false, buildId: dunlin.id }))
+
+  // The silica tub held less than the book says: whoever took the last spoon weighed it.
+  const silica = await tx.lotBalance.findFirstOrThrow({ where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId: id('Fumed silica') } }, select: { lotId: true, qtyMilli: true } })
+  must(await drawStock(tx, as(oona, on(3)), {
+    itemId: id('Fumed silica'), lotId: silica.lotId, qtyMilli: 60_000, structural: false, buildId: dunlin.id, weighed: { lotId: silica.lotId, leftMilli: Math.round(Number(silica.qtyMilli) * 0.8) },
+  }))
+}
+
+function must<T>(result: Result<T, Refusal>): T {
+  if (!result.ok) throw new Error(`demo stores: ${JSON.stringify(result.refusal)}`)
+  return result.value
+}
+
+/** The same every time. */
+function hash(text: string): number {
+  let h = 7
+  for (let i = 0; i < text.length; i++) h = (h * 31 + text.charCodeAt(i)) % 1_000_003
+  return h
+}
