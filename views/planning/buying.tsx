@@ -1,6 +1,6 @@
 import type { BuyGroup, BuyLine } from '../../src/features/planning/buying.ts'
 import type { BuyingPage } from '../../src/features/planning/queries/buying.ts'
-import { Breadcrumb, Button, ButtonLink, ButtonRow, CheckField, Empty, Form, format, Layout, Notice, NumberField, PrintSheet, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, ButtonLink, ButtonRow, CheckField, Empty, ErrorSummary, Form, format, Layout, Notice, NumberField, PrintSheet, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { ItemLink } from './stock-parts.tsx'
 import { useStockWords } from './use-stock-words.ts'
 import { dateWords, list, much, orderWords, runOutWords, sentence, systemWords, type StockWords } from './words.ts'
@@ -33,6 +33,7 @@ export function BuyingListPage(data: BuyingPage & { refusal?: FormRefusal; typed
       {!ask.undated && data.undated.length > 0 && (
         <p class="muted">Not counted, because the plan has no day for that work yet: {list(data.undated.map((a) => `${much(w, a.item, a.undated)} ${a.item.name}`))}.</p>
       )}
+      {data.refusal && lines.length === 0 && <ErrorSummary refusal={{ message: data.refusal.message }} />}
       {lines.length === 0
         ? <Empty action={<ButtonLink href="/stores/outlook">Stores ahead</ButtonLink>}>Nothing needs to be ordered.</Empty>
         : (

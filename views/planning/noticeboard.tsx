@@ -5,9 +5,10 @@ import { Films } from './films.tsx'
 import { launchText } from './launch.ts'
 import { PieceLine, sentenceCase, WindowLine } from './pieces.tsx'
 import { ReadyList } from './ready.tsx'
+import { levelHref } from './stock-parts.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
-import { buildName, missedReason, peopleNames, personName, sentence, taskName, unplannedReason, type Words } from './words.ts'
+import { buildName, missedReason, peopleNames, personName, sentence, soonWords, taskName, unplannedReason, type Words } from './words.ts'
 
 /** What is now: the next session, what is wet, what is planned, launches, and what can't be planned. */
 export function NoticeboardPage(board: Noticeboard) {
@@ -26,6 +27,7 @@ export function NoticeboardPage(board: Noticeboard) {
           </Sheet>
         )}
         <Wet board={board} w={w} />
+        <Stores board={board} w={w} />
         {board.builds.length > 0 && (
           <Sheet title="Launches" actions={<ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>}>
             <ul class="pieces">
@@ -131,6 +133,22 @@ function Wet({ board, w }: { board: Noticeboard; w: Words }) {
       {curing.some((c) => !c.isHard) && <h3>Curing</h3>}
       <Films films={curing} w={w} />
       {curing.some((c) => !c.isHard) && <Caution>A thumbnail test beats the clock: log what you find. Don’t sand a film that still sticks; its dust is not cured either.</Caution>}
+    </Sheet>
+  )
+}
+
+const STORES_SHOWN = 5
+
+function Stores({ board: { stores }, w }: { board: Noticeboard; w: Words }) {
+  const page = usePage()
+  const rest = stores.items.length - STORES_SHOWN
+  if (stores.items.length === 0) return null
+  return (
+    <Sheet title="Stores this week" actions={<ButtonLink href={page.may('stores.keep') ? '/stores/buying' : '/stores/outlook'}>{page.may('stores.keep') ? 'Buying list' : 'Stores ahead'}</ButtonLink>}>
+      <ul class="pieces">
+        {stores.items.slice(0, STORES_SHOWN).map((a) => <li key={a.item.id}><a href={levelHref(a.item.id)}>{sentence(soonWords({ ...w, ...stores }, a))}</a></li>)}
+      </ul>
+      {rest > 0 && <p class="muted">{rest} more: see the stores ahead.</p>}
     </Sheet>
   )
 }

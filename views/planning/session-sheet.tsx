@@ -6,7 +6,7 @@ import { logHref, PieceTime, sentenceCase, WindowLine } from './pieces.tsx'
 import { ReadyList } from './ready.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
-import { buildName, hours, list, peopleNames, personName, placeName, STAGE, taskName, whoDoes, type Words } from './words.ts'
+import { buildName, hours, list, peopleNames, personName, placeName, sheetNeedWords, STAGE, taskName, whoDoes, type Words } from './words.ts'
 
 /** One A4 page for the wall: what is done when, by whom, where, with what; windows between; who comes. */
 export function SessionSheetPage(data: Data) {
@@ -77,7 +77,7 @@ function PieceBlock({ w, piece, data }: { w: Words; piece: SheetPiece; data: Dat
       {piece.window && <p>Window: application from {w.times.dayTime(piece.window.opens)}{piece.window.closes !== null && `, finished by ${w.times.timeOr(piece.window.closes, piece.window.opens)}`}.</p>}
       {isWash && <p>Wash with clean water before any sanding, wipe dry, then sand dull.</p>}
       {task.note && !isWash && <p>{task.note}</p>}
-      <Needs task={task} isWash={isWash} />
+      <Needs w={w} task={task} isWash={isWash} />
       {!isWash && task.steps.some((s) => !s.ticked) && (
         <ul class="sheet-steps">
           {task.steps.filter((s) => !s.ticked).map((s) => <li key={s.id}><TickBox /> {s.text}{s.caution && <b> {s.caution}</b>}</li>)}
@@ -87,14 +87,16 @@ function PieceBlock({ w, piece, data }: { w: Words; piece: SheetPiece; data: Dat
   )
 }
 
-function Needs({ task, isWash }: { task: SheetTask; isWash: boolean }) {
+function Needs({ w, task, isWash }: { w: Words; task: SheetTask; isWash: boolean }) {
   const { club } = usePage()
   const tools = task.tools.map((t) => `${t.count > 1 ? `${t.count} × ` : ''}${t.name}${t.heldUntil ? ` (till ${STAGE[t.heldUntil as keyof typeof STAGE]})` : ''}`)
   const materials = isWash ? [] : task.materials.map((m) => `${m.name} ${amountRange(m, club)}`)
-  if (tools.length + materials.length === 0 && !task.product) return null
+  const stock = isWash ? [] : task.fromStores.map((n) => sheetNeedWords(w, n))
+  if (tools.length + materials.length + stock.length === 0 && !task.product) return null
   return (
     <p class="sheet-needs">
       {tools.length > 0 && <><b>Tools:</b> {list(tools)}. </>}
+      {stock.length > 0 && <><b>From the stores:</b> {list(stock)}. </>}
       {materials.length > 0 && <><b>Material, whole task:</b> {list(materials)}. </>}
       {task.product && !isWash && <><b>Product:</b> {task.product.name}. Write here when it went on: from ______ to ______</>}
     </p>

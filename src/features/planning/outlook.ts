@@ -87,7 +87,7 @@ export function lookAhead(asked: Question, days: Days, until: number | null = nu
   const arrives = addDays(days.today, item.leadDays)
   const gap = shortfall(level.steps, item.safetyMilli, days.endOf(arrives))
   const reorder = asked.needs.length === 0 && asked.draws ? reorderOf(asked, days, until) : null
-  const atPoint = reorder && reorder.position <= reorder.point ? Math.ceil(reorder.point + reorder.perDay * reorder.coverDays - reorder.position) : 0
+  const atPoint = reorder && reorder.position <= reorder.point ? wholeUp(reorder.point + reorder.perDay * reorder.coverDays - reorder.position) : 0
   const orderBy = orderDay(gap.fallsAt, reorder, item.leadDays, days)
   const { runOut } = level
   return {
@@ -104,6 +104,8 @@ export function lookAhead(asked: Question, days: Days, until: number | null = nu
   }
 }
 
+/** Statistics know no half a disc: up to the next whole unit. */
+const wholeUp = (milliUnits: number): number => Math.ceil(milliUnits / 1000) * 1000
 const sum = (amounts: readonly number[]): number => amounts.reduce((a, b) => a + b, 0)
 
 /**
@@ -140,7 +142,7 @@ function reorderOf({ item, there, orders, draws, since }: Question, { today, now
   if (use.mean <= 0) return null
   const { leadDemand, safety } = reorderPoint({ perDay: use.mean, sdPerDay: use.sd, leadDays: item.leadDays, serviceLevel: SERVICE_LEVEL })
   return {
-    point: Math.ceil(leadDemand + Math.max(safety, item.safetyMilli)),
+    point: wholeUp(leadDemand + Math.max(safety, item.safetyMilli)),
     perDay: use.mean, days,
     position: there.fresh + there.notStructural + sum(orders.map((o) => o.milli)),
     coverDays: Math.min(MOST_COVER_DAYS, until === null ? MOST_COVER_DAYS : Math.max(0, dayOf(dateAt(until)) - dayOf(dateAt(now)))),

@@ -93,8 +93,9 @@ describe('why a piece is not earlier', () => {
     [{ kind: 'gate', placeId: 'floor', limit: 'cold' }, 'before that, it is too cold in Main floor'],
     [{ kind: 'gate', placeId: 'tent', limit: 'dew' }, 'before that, surfaces in Paint tent are too near the dew point and may be damp'],
     [{ kind: 'stretch', minutes: minutes(150) }, 'it takes 2 h 30 min in one go, and no stretch before is long enough'],
-    [{ kind: 'material', materialId: 'resin', short: 800_000, at: at('2026-06-11T00:00') }, 'it waits for 800 g Epoxy resin; ordered today, here Thu 11 Jun'],
-    [{ kind: 'material', materialId: 'ply', short: 2500, at: at('2026-06-11T00:00') }, 'it waits for 2.5 × 6 mm ply; ordered today, here Thu 11 Jun'],
+    // What is expected on a day is here when the day is over, the first minute of the next.
+    [{ kind: 'material', materialId: 'resin', short: 800_000, at: at('2026-06-12T00:00') }, 'it waits for 800 g Epoxy resin; ordered today, here Thu 11 Jun'],
+    [{ kind: 'material', materialId: 'ply', short: 2500, at: at('2026-06-12T00:00') }, 'it waits for 2.5 × 6 mm ply; ordered today, here Thu 11 Jun'],
     [{ kind: 'material', materialId: 'resin', short: 0, at: at('2026-06-02T09:00') }, 'it waits for Epoxy resin that is on order, here Tue'],
     [{ kind: 'choice' }, 'other work comes first, so that the boats are launched sooner'],
   ])('%o', (binding, text) => {

@@ -104,9 +104,10 @@ function dustReason(w: Words, binding: Extract<Binding, { kind: 'dust' }>): stri
   return `it makes dust, and ${task ?? 'a coat'} in ${place} is still wet`
 }
 
+/** What comes within a day is here at its end, the first minute of the next. */
 function materialReason(w: Words, { materialId, short, at }: Extract<Binding, { kind: 'material' }>): string {
-  if (short === 0) return `it waits for ${itemName(w, materialId)} that is on order, here ${w.times.day(at)}`
-  return `it waits for ${amountOf(w, materialId, short)}; ordered today, here ${w.times.day(at)}`
+  if (short === 0) return `it waits for ${itemName(w, materialId)} that is on order, here ${w.times.day(at - 1)}`
+  return `it waits for ${amountOf(w, materialId, short)}; ordered today, here ${w.times.day(at - 1)}`
 }
 
 export type GateLimit = 'cold' | 'hot' | 'humid' | 'dew'

@@ -1,5 +1,6 @@
 import type { Ahead } from '../../../src/features/planning/outlook.ts'
 import type { BuildStock, NeedView } from '../../../src/features/planning/queries/build-stock.ts'
+import type { SheetNeed } from '../../../src/features/planning/queries/sheet.ts'
 import type { StockItem } from '../../../src/features/planning/stock-model.ts'
 import { stockAmount } from '../../shared/format.ts'
 import { list, sentence } from '../../shared/times.ts'
@@ -76,7 +77,8 @@ function useWords(w: StockWords, { item, needed, undated, reorder, fallsAt }: Ah
   const none = 'No task asks for it.'
   const low = fallsAt !== null ? ` That is less than the safety stock of ${much(w, item, item.safetyMilli)}.` : ''
   if (!reorder) return `${none}${low}`
-  const week = much(w, item, Math.round(reorder.perDay * 7))
+  // No false precision: tenths of the unit.
+  const week = much(w, item, Math.round((reorder.perDay * 7) / 100) * 100)
   const lasts = Math.floor(reorder.position / reorder.perDay / 7)
   return `${none}${low} About ${week} a week went out in the last ${Math.round(reorder.days / 7)} weeks; what is there and on order lasts about ${lasts === 1 ? '1 week' : `${lasts} weeks`}. ` +
     `Its reorder point is ${much(w, item, reorder.point)}.`
@@ -165,4 +167,18 @@ export function buildCoverSentence(w: StockWords, { build, phases, items }: Pick
   const why = missing.length > 0 ? `${shortList(missing)} ${missing.length === 1 ? 'is' : 'are'} missing` : 'what is on order for it comes after it is wanted'
   if (good.length === 0) return `What is left does not cover ${shortList(bad)}: ${why}.`
   return `What is left covers ${shortList(good)}, but not ${shortList(bad)}: ${why}.`
+}
+
+/** "800 g Epoxy resin (shelf B2)", and where it stands unless all of it is there. */
+export function sheetNeedWords(w: Words, { name, unit, shelf, milli, short, covered, cover }: Omit<SheetNeed, 'itemId'>): string {
+  const amount = stockAmount(milli, unit, w.club ?? null)
+  const where = shelf === '' ? '' : ` (shelf ${shelf})`
+  if (cover === 'there') return `${amount} ${name}${where}`
+  if (cover === 'short') return `${amount} ${name}${where}: ${stockAmount(short, unit, w.club ?? null)} of it is missing`
+  return `${amount} ${name}${where}: on order, here ${w.times.day(covered - 1)}`
+}
+
+/** What runs out or must be ordered within days, for the noticeboard. */
+export function soonWords(w: StockWords, a: Ahead): string {
+  return `${a.item.name}: ${[runOutWords(w, a), orderWords(w, a)].filter(Boolean).join('; ')}`
 }

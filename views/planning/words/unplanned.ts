@@ -41,7 +41,7 @@ export function unplannedReason(w: Words, reason: UnplannedReason): string {
     case 'before':
       return `it comes after ${taskName(w, reason.taskId)}, which can’t be planned either`
     case 'material':
-      return `it waits for ${itemName(w, reason.materialId)}, which would not be here before ${w.times.day(reason.at)}. Get it sooner, or free what other boats have been promised`
+      return `it waits for ${itemName(w, reason.materialId)}, which would not be here before ${w.times.day(reason.at - 1)}. Get it sooner, or free what other boats have been promised`
     case 'horizon':
       return 'there are not enough hours for it in the next two years. More people or more sessions would help'
     case 'demand-exceeds-capacity':

@@ -4,6 +4,7 @@ import { taskStates } from '../../builds/public.ts'
 import type { Failed, NameBook, StoredMissed, StoredUnplanned, Suggestion } from '../model.ts'
 import { toInstant } from '../times.ts'
 import { nameBook } from './names.ts'
+import { storesSoon, type Soon } from './outlook.ts'
 import { currentPlan, newestFailure } from './plans.ts'
 import { comers, isInSession, notClosedOut, sessionsAhead, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
 import { curingOf, finishedOf, readyOf, type CuringView, type ReadyView } from './states.ts'
@@ -29,6 +30,8 @@ export type Noticeboard = {
   readonly suggestions: readonly Suggestion[]
   readonly notClosed: readonly SessionCard[]
   readonly failure: Failed | null
+  /** What of the stores runs out or must be ordered within a week. */
+  readonly stores: Soon
   readonly planMadeAt: number | null
   /** What a club that has just begun still lacks. */
   readonly lacks: { readonly people: boolean; readonly place: boolean; readonly sessions: boolean; readonly builds: boolean }
@@ -43,8 +46,8 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
   const zone = await zoneAround(db, now)
   const builds = await visibleBuilds(db, member)
   const ids = builds.map((b) => b.id)
-  const [names, plan, failure, ahead, notClosed, siteOf] = await Promise.all([
-    nameBook(db, ids), currentPlan(db), newestFailure(db), sessionsAhead(db, zone, now, 1), notClosedOut(db, zone, now), siteOfPlaces(db),
+  const [names, plan, failure, ahead, notClosed, siteOf, stores] = await Promise.all([
+    nameBook(db, ids), currentPlan(db), newestFailure(db), sessionsAhead(db, zone, now, 1), notClosedOut(db, zone, now), siteOfPlaces(db), storesSoon(db, now),
   ])
   const session = ahead[0] ?? null
   const [who, states, lacks] = await Promise.all([session ? comers(db, now, [session]) : null, taskStates(db, ids, now), whatLacks(db)])
@@ -66,7 +69,7 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
     launches: launchViews(plan, builds),
     unplanned: (plan?.unplanned ?? []).map((u) => ({ ...u, buildId: washBuild(names, u.taskId) ?? buildOf(u.taskId) })).filter(isSeen),
     suggestions: (plan?.suggestions ?? []).filter((s) => isSeen(s) && s.start >= at),
-    notClosed, failure,
+    notClosed, failure, stores,
     planMadeAt: plan?.madeAt ?? null,
     lacks,
   }

@@ -1,3 +1,4 @@
+import { addDays } from '../../../core/calendar/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import type { Actor } from '../../../platform/write.ts'
@@ -7,6 +8,8 @@ import { lookAhead, type Ahead } from '../outlook.ts'
 import { nameBook } from './names.ts'
 import { aheadOf, loadStock, type Stock } from './stock.ts'
 import { visibleBuilds } from './visible.ts'
+
+const SOON_DAYS = 7
 
 /** What every page about the stores ahead has. Work of builds that this person may not see stays without a name. */
 export type StockPage = { readonly names: NameBook; readonly today: string; readonly knownUntil: number; readonly until: number; readonly hasPlan: boolean }
@@ -66,6 +69,16 @@ function mixableOf({ massRatio, ...s }: StoresSystem, resin: Ahead, hardener: Ah
   const [fromResin, fromHardener] = [a / massRatio.a, b / massRatio.b]
   const mg = Math.floor(Math.min(fromResin, fromHardener) * (massRatio.a + massRatio.b))
   return { mg, by: fromResin === fromHardener ? null : fromResin < fromHardener ? 'resin' : 'hardener' }
+}
+
+export type Soon = Pick<StockPage, 'today' | 'knownUntil'> & { readonly items: readonly Ahead[] }
+
+/** What runs out or must be ordered within a week, the most urgent first. */
+export async function storesSoon(db: Reader, at: Date): Promise<Soon> {
+  const stock = await loadStock(db, at)
+  const last = addDays(stock.days.today, SOON_DAYS)
+  const isSoon = (a: Ahead) => (a.runOut !== null && a.runOut.at < stock.days.endOf(last)) || (a.buy > 0 && a.orderBy !== null && a.orderBy <= last)
+  return { today: stock.days.today, knownUntil: stock.knownUntil, items: aheadOf(stock).filter(isSoon).sort(byUrgency) }
 }
 
 export type LevelPage = StockPage & {

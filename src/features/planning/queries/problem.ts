@@ -1,11 +1,11 @@
-import type { FixedPiece, PreviousPiece, Problem, Wash } from '../../../core/schedule/problem.ts'
+import type { FixedPiece, Material, PreviousPiece, Problem, Wash } from '../../../core/schedule/problem.ts'
 import { addDays, instantToLocal, type OffsetTable } from '../../../core/calendar/index.ts'
 import { instant, minutes, type Instant } from '../../../core/units/index.ts'
 import type { Tx } from '../../../platform/database.ts'
 import { loadBuildsForPlanning, type BuildsForPlanning } from '../../builds/public.ts'
 import { loadPeople } from '../../members/public.ts'
 import { loadPlaces, loadPresence, loadResources, loadZone } from '../../sessions/public.ts'
-import { loadCureProducts } from '../../stores/public.ts'
+import { loadCureProducts, loadMaterials } from '../../stores/public.ts'
 import { fixedPieces, type BegunSession } from '../fixed.ts'
 import { earliestByFacts } from '../facts.ts'
 import type { StoredDropped, StoredPlan } from '../model.ts'
@@ -51,6 +51,7 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
   const { places } = await loadPlaces(tx, w)
   const resources = await loadResources(tx, w)
   const products = await loadCureProducts(tx)
+  const materials = byEndOfDay(await loadMaterials(tx, now, at), zone, now)
   const builds = await loadBuildsForPlanning(tx, w)
   const previous = await currentPlan(tx)
   const begun = await begunSessions(tx, zone, now)
@@ -61,7 +62,7 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
     siteOf: new Map(places.map((p) => [p.id, p.siteId])), washWork: washWork(builds),
   }
   const shared = {
-    now, horizon, zone, resources, materials: [], products,
+    now, horizon, zone, resources, materials, products,
     people: people.map((p) => ({ id: p.id, helpsAnyone: p.helpsAnyone, competences: p.competences, presence: presence.get(p.id) ?? [] })),
     places: places.map((p) => ({ ...p, lastDust: builds.lastDust.get(p.id) ?? null })),
     builds: builds.builds, tasks: builds.tasks, links: builds.links, holds: builds.holds,
@@ -82,6 +83,12 @@ export async function loadProblem(tx: Tx, at: Date): Promise<Loaded> {
     requests,
     schedules: club.planSchedules,
   }
+}
+
+/** An order of today counts as here when the day is over on which it is expected, as it will once it is written down. */
+function byEndOfDay(materials: readonly Material[], zone: OffsetTable, now: Instant): Material[] {
+  const { date } = instantToLocal(zone, now)
+  return materials.map((m) => ({ ...m, leadTime: minutes(localAt(zone, addDays(date, Math.round(m.leadTime / DAY)), '24:00') - now) }))
 }
 
 /** Climate and presence reach back to the oldest coat that may still cure, and over the sessions that are open. */

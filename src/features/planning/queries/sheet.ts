@@ -2,8 +2,9 @@ import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import type { Actor } from '../../../platform/write.ts'
 import { taskStates, type TaskState } from '../../builds/public.ts'
-import type { NameBook, Suggestion } from '../model.ts'
+import type { NameBook, StoredPlan, Suggestion } from '../model.ts'
 import { toInstant } from '../times.ts'
+import { coverOf, type Cover } from './build-stock.ts'
 import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionCard, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
@@ -21,9 +22,13 @@ export type SheetTask = {
   readonly dusty: boolean
   readonly product: { readonly name: string; readonly hazard: string; readonly kind: string } | null
   readonly tools: readonly { readonly name: string; readonly count: number; readonly heldUntil: string | null }[]
+  /** Of the whole task; what is in the stores is in `fromStores` alone. */
   readonly materials: readonly { readonly name: string; readonly unit: string; readonly low: number; readonly likely: number; readonly high: number }[]
+  /** What it still takes from the stores. */
+  readonly fromStores: readonly SheetNeed[]
   readonly steps: readonly SheetStep[]
 }
+export type SheetNeed = { readonly itemId: string; readonly name: string; readonly unit: string; readonly shelf: string; readonly milli: number; readonly short: number; readonly covered: number; readonly cover: Cover }
 export type SheetPiece = PieceView & { readonly task: SheetTask; /** Minutes of the piece that count as progress. */ readonly worked: number }
 
 /** Hours logged in the session. */
@@ -52,7 +57,8 @@ export async function sessionSheet(db: Reader, member: Actor, sessionId: string,
     nameBook(db, ids), currentPlan(db), comers(db, now, [session]), siteOfPlaces(db), taskStates(db, ids, now), logsOf(db, sessionId, ids),
   ])
   const mine = plan ? pieceViews(plan, names).filter((p) => ids.includes(p.buildId)).filter(isInSession(session, siteOf)) : []
-  const tasks = await tasksOf(db, [...new Set(mine.map((p) => taskOf(names, p.taskId)))])
+  const taskIds = [...new Set(mine.map((p) => taskOf(names, p.taskId)))]
+  const tasks = await tasksOf(db, taskIds, plan ? await needsOf(db, plan, taskIds) : new Map<string, SheetNeed[]>())
   const finished = finishedOf(states)
   // A window matters on the day if it opens or shuts around the session.
   const touches = (w: WindowView) => w.opens < session.end && (w.closes === null || w.closes > session.start) && w.opens > session.start - 2 * 1440
@@ -85,21 +91,39 @@ async function logsOf(db: Reader, sessionId: string, buildIds: readonly string[]
 /** The task that a piece is about; of a wash, the coat it is for. */
 const taskOf = (names: NameBook, id: string): string => (id.startsWith('wash:') ? (names.links.get(id.slice(5))?.to ?? id) : id)
 
-async function tasksOf(db: Reader, ids: readonly string[]): Promise<Map<string, { task: SheetTask; around: number }>> {
+/** What tasks still take from the stores, as the plan serves it. */
+async function needsOf(db: Reader, plan: Pick<StoredPlan, 'id' | 'fromAt'>, taskIds: readonly string[]): Promise<Map<string, SheetNeed[]>> {
+  const rows = await db.planNeed.findMany({
+    where: { planId: plan.id, taskId: { in: [...taskIds] } }, include: { item: { select: { name: true, unit: true, shelf: true } } },
+    orderBy: [{ item: { name: 'asc' } }, { structural: 'desc' }],
+  })
+  const needs = new Map<string, SheetNeed[]>()
+  for (const r of rows) {
+    const [short, covered] = [Number(r.shortMilli), toInstant(r.coveredAt)]
+    const cover = coverOf({ at: r.wantedAt && toInstant(r.wantedAt), covered, short }, plan.fromAt)
+    needs.set(r.taskId, [...(needs.get(r.taskId) ?? []), { itemId: r.itemId, ...r.item, milli: Number(r.amountMilli), short, covered, cover }])
+  }
+  return needs
+}
+
+async function tasksOf(db: Reader, ids: readonly string[], needs: ReadonlyMap<string, SheetNeed[]>): Promise<Map<string, { task: SheetTask; around: number }>> {
   const rows = await db.task.findMany({
     where: { id: { in: ids.filter((id) => !id.startsWith('wash:')) } },
     select: {
       id: true, name: true, note: true, caution: true, kind: true, dusty: true, setUpMin: true, clearUpMin: true,
       product: { select: { name: true, hazard: true, kind: true } },
       tools: { select: { count: true, heldUntil: true, tool: { select: { name: true } } }, orderBy: { tool: { name: 'asc' } } },
-      materials: { select: { name: true, unit: true, low: true, likely: true, high: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] },
+      materials: { select: { name: true, unit: true, low: true, likely: true, high: true, itemId: true, product: { select: { system: { select: { productId: true } } } } }, orderBy: [{ name: 'asc' }, { id: 'asc' }] },
       steps: { select: { id: true, text: true, caution: true, tickedAt: true }, orderBy: [{ position: 'asc' }, { id: 'asc' }] },
     },
   })
-  return new Map(rows.map(({ setUpMin, clearUpMin, tools, steps, ...t }) => [t.id, {
+  return new Map(rows.map(({ setUpMin, clearUpMin, tools, steps, materials, ...t }) => [t.id, {
     around: setUpMin + clearUpMin,
     task: {
       ...t,
+      // What is in the stores is said once, with its shelf.
+      materials: materials.filter((m) => !needs.has(t.id) || (m.itemId === null && !m.product?.system)),
+      fromStores: needs.get(t.id) ?? [],
       tools: tools.map((x) => ({ name: x.tool.name, count: x.count, heldUntil: x.heldUntil })),
       steps: steps.map(({ tickedAt, ...s }) => ({ ...s, ticked: tickedAt !== null })),
     },

@@ -4,7 +4,7 @@ import type { DatedUse } from '../../../core/stock/index.ts'
 import { instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
-import { loadSystems, type Systems } from '../../stores/public.ts'
+import { CLUB_HOLDER, loadSystems, stockOf, type Systems } from '../../stores/public.ts'
 import { LOOK_BACK_DAYS, lookAhead, type Ahead, type Days, type Question } from '../outlook.ts'
 import type { StockItem, StockNeed, StockOrder } from '../stock-model.ts'
 import { DAY, dateColumn, isoDate, localAt, nowInstant, toInstant } from '../times.ts'
@@ -13,7 +13,6 @@ import { zoneAround } from './sessions.ts'
 
 /** The least that is looked ahead, in days. */
 export const LEAST_AHEAD_DAYS = 56
-const CLUB_HOLDER = '00000000-0000-4000-8000-000000000001'
 /** An order whose day has gone by is taken to come so soon. */
 const OVERDUE_COMES = DAY
 
@@ -151,19 +150,4 @@ async function drawsOf(db: Reader, today: string, ids: readonly string[]): Promi
 async function firstDays(db: Reader, ids: readonly string[]): Promise<Map<string, string>> {
   const rows = await db.lot.groupBy({ by: ['itemId'], where: { itemId: { in: [...ids] } }, _min: { receivedOn: true } })
   return new Map(rows.flatMap((r) => (r._min.receivedOn ? [[r.itemId, isoDate(r._min.receivedOn)]] : [])))
-}
-
-async function stockOf(db: Reader, today: string, ids: readonly string[]) {
-  const rows = await db.lotBalance.findMany({ where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId: { in: [...ids] } } }, select: { qtyMilli: true, lot: { select: { itemId: true, state: true, expiresOn: true } } } })
-  const all = new Map<string, { fresh: number; notStructural: number; testFirst: number }>()
-  for (const { qtyMilli, lot } of rows) {
-    const of = all.get(lot.itemId) ?? { fresh: 0, notStructural: 0, testFirst: 0 }
-    const isPast = lot.expiresOn !== null && isoDate(lot.expiresOn) < today
-    const state = lot.state === 'fresh' && isPast ? 'test_first' : lot.state
-    if (state === 'fresh') of.fresh += Number(qtyMilli)
-    if (state === 'not_structural') of.notStructural += Number(qtyMilli)
-    if (state === 'test_first') of.testFirst += Number(qtyMilli)
-    all.set(lot.itemId, of)
-  }
-  return all
 }
