@@ -23,6 +23,7 @@ const FINDERS: Record<string, Find> = {
   ':placeId': async (db) => idsOf(await db.place.findFirst({ orderBy: { name: 'asc' } })),
   ':toolId': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
   'moved/:id': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
+  ':itemId': async (db) => idsOf(await db.item.findFirst({ where: { planNeeds: { some: {} } }, orderBy: { name: 'asc' } }) ?? (await db.item.findFirst({ orderBy: { name: 'asc' } }))),
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(
