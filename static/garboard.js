@@ -21,7 +21,16 @@ const show = ({ data }) => {
   if (news && (data === '*' || news.dataset.live.split(' ').includes(data))) news.hidden = false
 }
 
+// A list's file is read into the field that takes it pasted: only forms are sent.
+document.addEventListener('change', async ({ target }) => {
+  const field = target.closest?.('[data-into]')
+  const [file] = field ? (target.files ?? []) : []
+  const into = file && target.form?.elements[field.dataset.into]
+  if (into) into.value = await file.text()
+})
+
 const ready = () => {
+  for (const field of document.querySelectorAll('[data-into]')) field.hidden = false
   for (const button of document.querySelectorAll('[data-print]')) button.hidden = false
   for (const hint of document.querySelectorAll('.print-hint')) hint.hidden = true
   listen()

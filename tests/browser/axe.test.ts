@@ -8,7 +8,7 @@ import { testClub } from '../support/app.ts'
 import { axe, DESK, LOOKS, shot, testBrowser, tooWide } from '../support/browser.ts'
 
 /** Not pages: files and answers for machines. `/set-up` and `/sign-in` are looked at by whom they are for. */
-const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data'])
+const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data', '/stores/export/items.csv', '/stores/export/lots.csv', '/stores/export/entries.csv'])
 const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 /** Parts of pages, which htmx asks for. */
 const FRAGMENTS = new Set(['/moved/after/:id'])

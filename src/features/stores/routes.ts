@@ -3,6 +3,7 @@ import type { Deps } from '../../platform/deps.ts'
 import items from './routes/items.ts'
 import labels from './routes/labels.ts'
 import mix from './routes/mix.ts'
+import lists from './routes/lists.ts'
 import orders from './routes/orders.ts'
 import products from './routes/products.ts'
 import suppliers from './routes/suppliers.ts'
@@ -15,5 +16,6 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   orders(app, deps)
   systems(app, deps)
   labels(app, deps)
+  lists(app, deps)
   mix(app, deps)
 }

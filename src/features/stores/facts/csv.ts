@@ -18,7 +18,8 @@ export function toCsv(headings: readonly string[], rows: readonly (readonly stri
 export type CsvFault = { line: number; message: string }
 /** `line` is the line of the file in which the record begins, from 1. */
 export type CsvRow<C extends string> = { line: number; cells: Record<C, string> }
-export type CsvList<C extends string> = { rows: CsvRow<C>[]; faults: CsvFault[] }
+/** `present`: the columns that the first line names; the cells of others are empty. */
+export type CsvList<C extends string> = { rows: CsvRow<C>[]; faults: CsvFault[]; present: ReadonlySet<C> }
 
 export type CsvColumns<C extends string> = {
   columns: readonly C[]
@@ -81,7 +82,7 @@ export function readCsv<C extends string>(text: string, { columns, required, ign
   const { records: all, fault } = records(text)
   const [first, ...rest] = all
   const faults: CsvFault[] = fault ? [fault] : []
-  if (!first) return { rows: [], faults: faults.length > 0 ? faults : [{ line: 1, message: 'the list is empty' }] }
+  if (!first) return { rows: [], faults: faults.length > 0 ? faults : [{ line: 1, message: 'the list is empty' }], present: new Set() }
   const names = first.record.map(heading)
   const isKnown = (name: string): name is C => (columns as readonly string[]).includes(name)
   const strange = names.filter((name, at) => !isKnown(name) && !ignored.includes(name) && (name !== '' || all.some(({ record }) => (record[at] ?? '') !== '')))
@@ -100,5 +101,5 @@ export function readCsv<C extends string>(text: string, { columns, required, ign
     const cells = Object.fromEntries(columns.map((column) => [column, readCell(record[names.indexOf(column)] ?? '')])) as Record<C, string>
     return [{ line, cells }]
   })
-  return { rows, faults: faults.toSorted((a, b) => a.line - b.line) }
+  return { rows, faults: faults.toSorted((a, b) => a.line - b.line), present: new Set(names.filter(isKnown)) }
 }
