@@ -29,4 +29,4 @@ export const ENTRY_LIST: CsvColumns<EntryColumn> = {
   columns: ENTRY_COLUMNS.filter((name): name is EntryColumn => !(ENTRY_IGNORED as readonly string[]).includes(name)), required: ['on_date', 'kind', 'item', 'amount'], ignored: ENTRY_IGNORED,
 }
 /** Lines in one go: one transaction books them all, and nobody else should wait long for it. */
-export const MOST_LINES: Record<ImportKind, number> = { items: 2000, lots: 1000, entries: 1000 }
+export const MOST_LINES: Record<ImportKind, number> = { items: 1000, lots: 500, entries: 500 }
