@@ -5,6 +5,7 @@ import { CoatSheet } from './_task-coat.tsx'
 import { HoursSheet } from './_task-hours.tsx'
 import { LinksSheet } from './_task-links.tsx'
 import { PinsSheet } from './_task-pins.tsx'
+import { StoresSheet } from './_task-stores.tsx'
 import { refusedFor, type TaskPageProps } from './task-props.ts'
 import { dayWords, hoursMin, STAGE_WORD, swatchOf } from './words.ts'
 
@@ -20,6 +21,7 @@ export function TaskPage(props: TaskPageProps) {
       {sent?.form === 'task' && <ErrorSummary refusal={sent.refusal} />}
       <Cautions {...props} />
       {mayLog && <QuickRow {...props} at={at} />}
+      <StoresSheet {...props} at={at} mayLog={mayLog} mayEdit={mayEdit} />
       <StepsSheet {...props} at={at} mayLog={mayLog} />
       <CoatSheet {...props} at={at} mayLog={mayLog} />
       <HoursSheet {...props} at={at} mayLog={mayLog} />
@@ -34,7 +36,7 @@ export function TaskPage(props: TaskPageProps) {
             <ButtonLink href={`/builds/${build.id}/tasks/new?after=${task.id}`}>Add a task after it</ButtonLink>
             <TapForm action={`${at}/move`} fields={{ to: 'up' }}>Move up</TapForm>
             <TapForm action={`${at}/move`} fields={{ to: 'down' }}>Move down</TapForm>
-            {props.logs.length === 0 && !task.isFinished && <TapForm action={`${at}/delete`} kind="care" about={task.name}>Delete</TapForm>}
+            {props.logs.length === 0 && props.stores.entries.length === 0 && !task.isFinished && <TapForm action={`${at}/delete`} kind="care" about={task.name}>Delete</TapForm>}
           </ButtonRow>
         </Sheet>
       )}

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
 import { buildRoutes } from './routes/build.ts'
+import { chargeRoutes } from './routes/charges.ts'
 import { drawRoutes } from './routes/draw.ts'
 import { logRoutes } from './routes/logging.ts'
 import { materialRoutes } from './routes/materials.ts'
@@ -15,5 +16,6 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   logRoutes(app, deps)
   materialRoutes(app, deps)
   mixRoutes(app, deps)
+  chargeRoutes(app, deps)
   drawRoutes(app, deps)
 }

@@ -1,8 +1,7 @@
 /** What tasks need from the stores, and what of it was drawn. */
 import type { Reader } from '../../../platform/database.ts'
-import { itemNeeds, loadSystems, type NeedRow, type Systems } from '../../stores/public.ts'
+import { drawnOn, itemNeeds, loadSystems, type NeedRow, type Systems } from '../../stores/public.ts'
 import { inUnitOf, type Measure } from '../facts/amounts.ts'
-import { drawnOn } from './drawn.ts'
 
 /** Amounts in thousandths of the item's unit. */
 export type TaskNeed = { itemId: string; structural: boolean; needMilli: number; drawnMilli: number; leftMilli: number }

@@ -1,9 +1,10 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { memberNames } from '../../members/public.ts'
-import { toInstant } from '../../../platform/times.ts'
+import { localDate, toInstant } from '../../../platform/times.ts'
 import { shortestApplication } from '../facts/work-left.ts'
 import { buildHead } from './build-page.ts'
+import { storesOfTask } from './draw-page.ts'
 import { taskStates } from './task-states.ts'
 
 const NOBODY = 'somebody who left'
@@ -39,8 +40,10 @@ export async function taskPage(db: Reader, buildId: string, taskId: string, now:
   ]
   const tasks = await db.task.findMany({ where: { buildId }, select: { id: true, name: true, productId: true, phase: { select: { name: true } } }, orderBy: [{ position: 'asc' }, { id: 'asc' }] })
   const who = (id: string | null) => (id === null ? null : (names.get(id) ?? NOBODY))
+  const { zone } = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
   const reversed = new Map(t.workLogs.flatMap((w) => (w.reversesId === null ? [] : [[w.reversesId, w] as const])))
   return {
+    stores: await storesOfTask(db, taskId, localDate(zone, now)),
     build, state, members, tools, places, products, tasks,
     task: {
       id: t.id, name: t.name, note: t.note, caution: t.caution, kind: t.kind, phase: t.phase.name, version: t.version, portable: t.portable, dusty: t.dusty,
