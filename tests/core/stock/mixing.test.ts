@@ -171,6 +171,8 @@ describe('a mixing card by pump strokes', () => {
 
   test('needs to know what a stroke gives, and a limit that a set of strokes keeps', () => {
     expect(refusal(ask(1250, { by: 'strokes' }))).toEqual({ kind: 'no-stroke' })
+    expect(refusal(strokes(0, 9))).toEqual({ kind: 'no-stroke' })
+    expect(refusal(strokes(20.5, 0))).toEqual({ kind: 'no-stroke' })
     expect(refusal(strokes(20.5, 9, 1250, { limit: g(29) }))).toEqual({ kind: 'limit-too-small', most: 29_000, by: 'mass' })
   })
 })
