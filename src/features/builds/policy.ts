@@ -6,4 +6,6 @@ export const policy = {
   'builds.edit': { who: ['officer'], own: ['builder', 'keyholder'] },
   /** Hours, ticks, coats, findings, finished. A keyholder logs for whoever is in the shed. */
   'builds.log': { who: ['officer', 'keyholder'], own: ['builder', 'helper', 'storekeeper'] },
+  /** What a build costs. */
+  'builds.money': { who: ['officer', 'storekeeper'], own: ['builder'] },
 } satisfies PolicyRows
