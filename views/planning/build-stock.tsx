@@ -51,10 +51,16 @@ const taskColumns = (w: StockWords): Column<TaskCover>[] => [
   { key: 'when', heading: 'Wanted', cell: (t) => needDay(w, t.at) },
   {
     key: 'what', heading: 'Takes',
-    cell: (t) => (
-      <ul class="plain-list">
-        {t.needs.map((n) => <li key={`${n.item.id}${n.structural}`}><Swatch state={SIGN[n.cover]}><a href={levelHref(n.item.id)}>{n.item.name}</a> {much(w, n.item, n.milli)}: {sentence(coverWords(w, n))}</Swatch></li>)}
-      </ul>
-    ),
+    cell: (t) => <ul class="plain-list">{alike(t.needs).map((needs) => <li key={needs[0]?.item.id}><Swatch state={SIGN[needs[0]?.cover ?? 'there']}>{sentence(coverWords(w, needs))}</Swatch></li>)}</ul>,
   },
 ]
+
+/** Needs of a task that stand alike are told together. */
+function alike(needs: readonly NeedView[]): NeedView[][] {
+  const groups = new Map<string, NeedView[]>()
+  for (const n of needs) {
+    const key = n.cover === 'there' ? 'there' : `${n.cover} ${n.covered}`
+    groups.set(key, [...(groups.get(key) ?? []), n])
+  }
+  return [...groups.values()]
+}

@@ -21,7 +21,7 @@ export function BuyingListPage(data: BuyingPage & { refusal?: FormRefusal; typed
       <div class="no-print">
         <Form action="/stores/buying" method="get" layout="row" label="How far ahead" refusal={data.badAsk?.refusal} typed={data.badAsk?.typed}>
           <SelectField
-            name="weeks" label="So that it lasts" value={ask.weeks ?? 'plan'} size="short"
+            name="weeks" label="So that it lasts" value={ask.weeks ?? 'plan'}
             options={[{ value: 'plan', label: `to the end of the plan (${w.times.day(data.until)})` }, ...WEEKS.map((n) => ({ value: n, label: `${n} weeks` }))]}
           />
           <CheckField name="undated" label="also for work without a day in the plan" checked={ask.undated} />
@@ -79,8 +79,7 @@ function Line({ line, data, w, mayOrder }: { line: BuyLine; data: BuyingPage; w:
   const { club } = usePage()
   const { ahead: a, packs } = line
   const { item } = a
-  const system = data.systems.find((s) => s.resin.item.id === item.id || s.hardener.item.id === item.id)
-  const part = system && systemWords(w, system.name, a, system.resin.item.id === item.id ? system.hardener : system.resin)
+  const parts = (data.parts.get(item.id) ?? []).flatMap((part) => systemWords(w, a, part) ?? [])
   const head = `${item.name}: ${much(w, item, a.buy)}`
   return (
     <li class="buy-line">
@@ -99,7 +98,7 @@ function Line({ line, data, w, mayOrder }: { line: BuyLine; data: BuyingPage; w:
       ))}
       {mayOrder && packs.length > 0 && <input type="hidden" name={`short_${item.id}`} value={a.buy} />}
       <p class="muted">{sentence(whyWords(w, line))} <ItemLink a={a} /></p>
-      {part && <p class="muted">{part}</p>}
+      {parts.map((part) => <p class="muted" key={part}>{part}</p>)}
     </li>
   )
 }

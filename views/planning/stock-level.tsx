@@ -1,10 +1,11 @@
+import type { ComponentChildren } from 'preact'
 import type { Ahead } from '../../src/features/planning/outlook.ts'
 import type { LevelPage } from '../../src/features/planning/queries/outlook.ts'
 import { Breadcrumb, ButtonLink, ButtonRow, DefinitionRows, Layout, Notice, Sheet, Swatch, Table, type Column } from '../shared/index.ts'
 import { StockChart, StockChartKey } from './stock-chart.tsx'
 import { WorkLink } from './stock-parts.tsx'
 import { useStockWords } from './use-stock-words.ts'
-import { dayOrWeek, levelSentence, much, sentence, systemWords, type StockWords } from './words.ts'
+import { dayOrWeek, levelSentence, much, systemWords, type StockWords } from './words.ts'
 
 type Step = { key: string; at: number; what: 'there' | 'order' | 'need'; milli: number; level: number; need?: Ahead['needs'][number]; missing?: number; order?: Ahead['orders'][number] }
 
@@ -27,14 +28,14 @@ export function StockLevelPage(data: LevelPage) {
       {!data.hasPlan && <Notice><p>The work plan is being worked out: what its tasks ask for is not in this yet.</p></Notice>}
       <figure class="line-chart">
         <figcaption class="chart-says">{says}</figcaption>
-        {data.partOf.map(({ name, other }) => {
-          const words = systemWords(w, name, a, other)
-          return words && <Notice key={name} kind="care"><p>{words}</p></Notice>
+        {data.partOf.map((part) => {
+          const words = systemWords(w, a, part)
+          return words && <Notice key={part.other.item.id} kind="care"><p>{words}</p></Notice>
         })}
         <StockChart w={w} a={a} from={from} until={Math.max(until, ...a.orders.map((o) => o.at + 1440))} says={says} />
         <StockChartKey a={a} />
       </figure>
-      <Table caption="What comes and goes" columns={columns(w, a)} rows={rows} rowKey={(r) => r.key} stack />
+      <Table caption="What comes and goes" columns={columns(w, a, rows.find((r) => r.missing)?.key)} rows={rows} rowKey={(r) => r.key} stack />
       {undated.length > 0 && (
         <Sheet title="Asked for without a day">
           <p class="muted">The plan has no place for this work yet, whatever is in the stores.</p>
@@ -64,7 +65,8 @@ function stepsOf(a: Ahead, from: number): Step[] {
   return [{ key: 'there', at: from, what: 'there', milli: level, level }, ...events.map((e): Step => ({ ...e, level: (level += e.milli) }))]
 }
 
-function columns(w: StockWords, a: Ahead): Column<Step>[] {
+/** `firstShort`: the row at which it runs out; it alone has the sign. */
+function columns(w: StockWords, a: Ahead, firstShort: string | undefined): Column<Step>[] {
   return [
     { key: 'when', heading: 'When', cell: (r) => (r.what === 'there' ? 'now' : r.what === 'need' ? dayOrWeek(w, r.at) : w.times.day(r.at - 1)) },
     {
@@ -76,6 +78,12 @@ function columns(w: StockWords, a: Ahead): Column<Step>[] {
     },
     { key: 'amount', heading: 'Comes or goes', numeric: true, cell: (r) => (r.what === 'there' ? '' : `${r.milli < 0 ? '−' : '+'}${much(w, a.item, Math.abs(r.milli))}`) },
     { key: 'level', heading: 'Then there', numeric: true, cell: (r) => (r.level < 0 ? `${much(w, a.item, 0)}` : much(w, a.item, r.level)) },
-    { key: 'short', heading: 'Missing', cell: (r) => (r.missing ? <Swatch state="missed">{sentence(`${much(w, a.item, r.missing)} missing`)}</Swatch> : r.level < 0 ? `${much(w, a.item, -r.level)} in all` : '') },
+    { key: 'short', heading: 'Missing', cell: (r) => missing(w, a, r, firstShort) },
   ]
+}
+
+function missing(w: StockWords, a: Ahead, r: Step, firstShort: string | undefined): ComponentChildren {
+  if (!r.missing) return r.level < 0 ? `${much(w, a.item, -r.level)} in all` : ''
+  const words = `${much(w, a.item, r.missing)} missing`
+  return r.key === firstShort ? <Swatch state="missed">{words}</Swatch> : words
 }

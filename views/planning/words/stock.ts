@@ -1,5 +1,6 @@
 import type { Ahead } from '../../../src/features/planning/outlook.ts'
 import type { BuildStock, NeedView } from '../../../src/features/planning/queries/build-stock.ts'
+import type { PartOf } from '../../../src/features/planning/queries/outlook.ts'
 import type { SheetNeed } from '../../../src/features/planning/queries/sheet.ts'
 import type { StockItem } from '../../../src/features/planning/stock-model.ts'
 import { stockAmount } from '../../shared/format.ts'
@@ -9,7 +10,14 @@ import { buildName, taskName, type Words } from './names.ts'
 /** Words, and up to when sessions are entered: beyond, a week is all that can be said. */
 export type StockWords = Words & { readonly knownUntil: number; /** The local day that it is. */ readonly today: string }
 
-export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockAmount(milli, item.unit, w.club ?? null)
+/** What is planned is an estimate: told to the gram, above a kilogram to ten. */
+export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockAmount(plain(milli, item.unit), item.unit, w.club ?? null)
+
+function plain(milli: number, unit: string): number {
+  const size = Math.abs(milli)
+  const step = unit === 'g' || unit === 'ml' ? (size >= 1_000_000 ? 10_000 : size >= 10_000 ? 1_000 : 100) : 10
+  return size < step ? milli : Math.round(milli / step) * step
+}
 
 /** "Thu 21 May", of a local date. */
 export function dateWords({ times }: Words, iso: string): string {
@@ -90,8 +98,9 @@ export function levelSentence(w: StockWords, a: Ahead): string {
   return [thereWords(w, a), needWords(w, a), useWords(w, a), order ? sentence(order) : ''].filter(Boolean).join(' ')
 }
 
-/** A shortage of one part of a system is a shortage of the system; `other` is its other part. */
-export function systemWords(w: StockWords, name: string, own: Ahead, other: Ahead): string | null {
+/** A shortage of one part of a system is a shortage of the system. */
+export function systemWords(w: StockWords, own: Ahead, { names, other }: PartOf): string | null {
+  const name = list(names)
   const [mine, its] = [own.runOut, other.runOut]
   if (!mine && !its) return null
   if (its && (!mine || its.at < mine.at)) {
@@ -130,22 +139,25 @@ export function systemRunOut(w: StockWords, resin: Ahead, hardener: Ahead): stri
 /** "3.2 kg; Hardener sets the limit", of what is fit for structure. */
 export function mixableWords(w: StockWords, { mixable, resin, hardener }: { mixable: { mg: number; by: 'resin' | 'hardener' | null } | null; resin: Ahead; hardener: Ahead }): string {
   if (!mixable) return 'not known: its ratio is not entered'
-  const amount = stockAmount(mixable.mg, 'g', w.club ?? null)
+  const amount = much(w, { unit: 'g' }, mixable.mg)
   return mixable.by === null ? amount : `${amount}; ${(mixable.by === 'resin' ? resin : hardener).item.name} sets the limit`
 }
 
-/** Where a need of a build stands: "on hand", "on order, here Thu 12", … */
-export function coverWords(w: StockWords, { item, cover, covered, short, milli, at }: NeedView): string {
-  const here = w.times.day(covered - 1)
-  switch (cover) {
+/** Where needs of a task stand that stand alike: "45 g Epoxy hardener and 90 g Epoxy resin: there". */
+export function coverWords(w: StockWords, needs: readonly NeedView[]): string {
+  const first = needs[0]
+  if (!first) return ''
+  const here = w.times.day(first.covered - 1)
+  const what = list(needs.map((n) => `${much(w, n.item, n.milli)} ${n.item.name}${n.short > 0 && n.short < n.milli ? ` (${much(w, n.item, n.short)} of it)` : ''}`))
+  switch (first.cover) {
     case 'there':
-      return 'there'
+      return `${what}: there`
     case 'coming':
-      return `on order, here ${here}`
+      return `${what}: on order, here ${here}`
     case 'late':
-      return `on order, but here only ${here}${at === null ? '' : '; the work waits for it'}`
+      return `${what}: on order, but here only ${here}${first.at === null ? '' : '; the work waits for it'}`
     case 'short':
-      return `${short === milli ? 'nothing of it is promised' : `${much(w, item, short)} is missing`}; ordered today, it is here ${here}`
+      return `${what}: missing; ordered today, here ${here}`
   }
 }
 
@@ -171,10 +183,10 @@ export function buildCoverSentence(w: StockWords, { build, phases, items }: Pick
 
 /** "800 g Epoxy resin (shelf B2)", and where it stands unless all of it is there. */
 export function sheetNeedWords(w: Words, { name, unit, shelf, milli, short, covered, cover }: Omit<SheetNeed, 'itemId'>): string {
-  const amount = stockAmount(milli, unit, w.club ?? null)
+  const amount = much(w, { unit }, milli)
   const where = shelf === '' ? '' : ` (shelf ${shelf})`
   if (cover === 'there') return `${amount} ${name}${where}`
-  if (cover === 'short') return `${amount} ${name}${where}: ${stockAmount(short, unit, w.club ?? null)} of it is missing`
+  if (cover === 'short') return `${amount} ${name}${where}: ${much(w, { unit }, short)} of it is missing`
   return `${amount} ${name}${where}: on order, here ${w.times.day(covered - 1)}`
 }
 

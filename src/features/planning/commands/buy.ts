@@ -15,7 +15,7 @@ type Bought = { readonly supplierId: string | null; readonly expectedOn: string;
 /** Makes orders of the lines chosen on the buying list: one for each supplier and day on which it comes. */
 export async function buy(tx: Tx, ctx: Ctx, { ask, chosen, packs }: BuyingInput): Promise<Result<Done, Refusal>> {
   await tx.$queryRaw`select pg_advisory_xact_lock(${LOCK})::text`
-  const stock = await loadStock(tx, ctx.now)
+  const stock = await loadStock(tx, ctx.now, { packs: true })
   const lines = new Map(buyingList(buyAhead(stock, ask).ahead).flatMap((g) => g.lines).map((l) => [l.ahead.item.id, l]))
   const orders = new Map<string, Bought>()
   const fields: Record<string, string> = {}

@@ -1,9 +1,10 @@
 import type { Reader } from '../../../platform/database.ts'
 import type { Actor } from '../../../platform/write.ts'
+import { loadSystems } from '../../stores/public.ts'
 import { buyingList, type BuyGroup } from '../buying.ts'
 import type { Ahead } from '../outlook.ts'
 import { DAY } from '../times.ts'
-import { stockPage, systemsOf, type StockPage, type SystemView } from './outlook.ts'
+import { partOf, stockPage, systemsOf, type PartOf, type StockPage } from './outlook.ts'
 import { aheadOf, loadStock, type Stock } from './stock.ts'
 
 /** `weeks`: null, to the end of the plan. */
@@ -13,15 +14,18 @@ export type BuyingPage = StockPage & {
   /** So far the list looks. */
   readonly horizon: number
   readonly groups: readonly BuyGroup[]
-  readonly systems: readonly SystemView[]
+  /** Systems that items are a part of. */
+  readonly parts: ReadonlyMap<string, readonly PartOf[]>
   /** What is for work without a day, and left out unless asked for. */
   readonly undated: readonly Ahead[]
 }
 
 export async function buyingPage(db: Reader, member: Actor, ask: BuyingAsk, at: Date): Promise<BuyingPage> {
-  const stock = await loadStock(db, at)
+  const stock = await loadStock(db, at, { packs: true })
   const { horizon, ahead } = buyAhead(stock, ask)
-  return { ...(await stockPage(db, member, stock)), ask, horizon, groups: buyingList(ahead), systems: systemsOf(stock, ahead), undated: ahead.filter((a) => a.undated > 0) }
+  const systems = systemsOf(await loadSystems(db), ahead)
+  const parts = new Map(ahead.map((a) => [a.item.id, partOf(systems, a.item.id)]))
+  return { ...(await stockPage(db, member, stock)), ask, horizon, groups: buyingList(ahead), parts, undated: ahead.filter((a) => a.undated > 0) }
 }
 
 export function buyAhead(stock: Stock, ask: BuyingAsk): { horizon: number; ahead: Ahead[] } {

@@ -2,12 +2,11 @@ import { addDays } from '../../../core/calendar/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import type { Actor } from '../../../platform/write.ts'
-import { stockAsMass, type StoresSystem } from '../../stores/public.ts'
+import { loadSystems, stockAsMass, type StoresSystem, type Systems } from '../../stores/public.ts'
 import type { NameBook } from '../model.ts'
 import { lookAhead, type Ahead } from '../outlook.ts'
-import { nameBook } from './names.ts'
 import { aheadOf, loadStock, type Stock } from './stock.ts'
-import { visibleBuilds } from './visible.ts'
+import { visibleBuilds, type BuildCard } from './visible.ts'
 
 const SOON_DAYS = 7
 
@@ -30,14 +29,24 @@ export type OutlookPage = StockPage & {
 
 export async function stockPage(db: Reader, member: Actor, stock: Stock): Promise<StockPage> {
   const builds = await visibleBuilds(db, member)
-  const names = await nameBook(db, builds.map((b) => b.id))
+  const names = await workNames(db, builds, stock.questions.flatMap((q) => q.needs.map((n) => n.taskId)))
   return { names, today: stock.days.today, knownUntil: stock.knownUntil, until: stock.until, hasPlan: stock.planId !== null }
+}
+
+/** Names of builds and of the tasks that take something; sentences about stock are about nothing else. */
+async function workNames(db: Reader, builds: readonly BuildCard[], taskIds: readonly string[]): Promise<NameBook> {
+  const tasks = await db.task.findMany({ where: { id: { in: [...new Set(taskIds)] }, buildId: { in: builds.map((b) => b.id) } }, select: { id: true, name: true, buildId: true } })
+  const none = new Map<string, never>()
+  return {
+    builds: new Map(builds.map((b) => [b.id, b.name])), tasks: new Map(tasks.map((t) => [t.id, { name: t.name, buildId: t.buildId }])),
+    links: none, people: none, places: none, tools: none, competences: none, items: none,
+  }
 }
 
 export async function outlookPage(db: Reader, member: Actor, at: Date): Promise<OutlookPage> {
   const stock = await loadStock(db, at)
   const ahead = aheadOf(stock)
-  return { ...(await stockPage(db, member, stock)), items: ahead.filter(isOfInterest).sort(byUrgency), systems: systemsOf(stock, ahead) }
+  return { ...(await stockPage(db, member, stock)), items: ahead.filter(isOfInterest).sort(byUrgency), systems: systemsOf(await loadSystems(db), ahead) }
 }
 
 /** What is neither there nor asked for nor to be kept says nothing. */
@@ -52,13 +61,19 @@ function byUrgency(a: Ahead, b: Ahead): number {
   return out(a) === out(b) ? (a.item.name < b.item.name ? -1 : 1) : out(a) - out(b)
 }
 
-export function systemsOf(stock: Pick<Stock, 'systems'>, ahead: readonly Ahead[]): SystemView[] {
+export function systemsOf(systems: Systems, ahead: readonly Ahead[]): SystemView[] {
   const byId = new Map(ahead.map((a) => [a.item.id, a]))
-  return [...stock.systems.values()].flatMap((s): SystemView[] => {
+  return [...systems.values()].flatMap((s): SystemView[] => {
     const resin = byId.get(s.resin.id)
     const hardener = byId.get(s.hardener.id)
     return resin && hardener ? [{ productId: s.productId, name: s.name, resin, hardener, mixable: mixableOf(s, resin, hardener) }] : []
   })
+}
+
+/** The systems that an item is a part of, by their other part. */
+export function partOf(systems: readonly SystemView[], itemId: string): PartOf[] {
+  const own = systems.flatMap((s) => (s.resin.item.id === itemId ? [{ name: s.name, other: s.hardener }] : s.hardener.item.id === itemId ? [{ name: s.name, other: s.resin }] : []))
+  return [...new Set(own.map((s) => s.other))].map((other) => ({ names: own.filter((s) => s.other === other).map((s) => s.name), other }))
 }
 
 function mixableOf({ massRatio, ...s }: StoresSystem, resin: Ahead, hardener: Ahead): SystemView['mixable'] {
@@ -81,10 +96,13 @@ export async function storesSoon(db: Reader, at: Date): Promise<Soon> {
   return { today: stock.days.today, knownUntil: stock.knownUntil, items: aheadOf(stock).filter(isSoon).sort(byUrgency) }
 }
 
+/** Systems that share another part. */
+export type PartOf = { readonly names: readonly string[]; readonly other: Ahead }
+
 export type LevelPage = StockPage & {
   readonly ahead: Ahead
-  /** Systems that it is a part of, with the other part's outlook. */
-  readonly partOf: readonly { readonly name: string; readonly other: Ahead }[]
+  /** Systems that it is a part of, with the other part’s outlook. */
+  readonly partOf: readonly PartOf[]
   readonly from: number
 }
 
@@ -94,13 +112,15 @@ export async function levelPage(db: Reader, member: Actor, itemId: string, at: D
     select: { resinItemId: true, hardenerItemId: true, product: { select: { name: true } } }, orderBy: { product: { name: 'asc' } },
   })
   const others = systems.map((s) => (s.resinItemId === itemId ? s.hardenerItemId : s.resinItemId))
-  const stock = await loadStock(db, at, [itemId, ...others])
+  const stock = await loadStock(db, at, { itemIds: [itemId, ...others] })
   const byId = new Map(stock.questions.map((q) => [q.item.id, q]))
   const own = found(byId.get(itemId))
   return {
     ...(await stockPage(db, member, stock)),
     ahead: lookAhead(own, stock.days),
-    partOf: systems.map((s, n) => ({ name: s.product.name, other: lookAhead(found(byId.get(others[n] ?? '')), stock.days) })),
+    partOf: [...new Set(others)].map((id) => ({
+      names: systems.filter((_, n) => others[n] === id).map((s) => s.product.name), other: lookAhead(found(byId.get(id)), stock.days),
+    })),
     from: stock.days.now,
   }
 }

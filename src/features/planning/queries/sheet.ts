@@ -4,6 +4,7 @@ import type { Actor } from '../../../platform/write.ts'
 import { taskStates, type TaskState } from '../../builds/public.ts'
 import type { NameBook, StoredPlan, Suggestion } from '../model.ts'
 import { toInstant } from '../times.ts'
+import type { StockUnit } from '../stock-model.ts'
 import { coverOf, type Cover } from './build-stock.ts'
 import { nameBook } from './names.ts'
 import { currentPlan } from './plans.ts'
@@ -28,7 +29,7 @@ export type SheetTask = {
   readonly fromStores: readonly SheetNeed[]
   readonly steps: readonly SheetStep[]
 }
-export type SheetNeed = { readonly itemId: string; readonly name: string; readonly unit: string; readonly shelf: string; readonly milli: number; readonly short: number; readonly covered: number; readonly cover: Cover }
+export type SheetNeed = { readonly itemId: string; readonly name: string; readonly unit: StockUnit; readonly shelf: string; readonly milli: number; readonly short: number; readonly covered: number; readonly cover: Cover }
 export type SheetPiece = PieceView & { readonly task: SheetTask; /** Minutes of the piece that count as progress. */ readonly worked: number }
 
 /** Hours logged in the session. */

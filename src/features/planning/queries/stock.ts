@@ -4,9 +4,9 @@ import type { DatedUse } from '../../../core/stock/index.ts'
 import { instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
-import { CLUB_HOLDER, loadSystems, stockOf, type Systems } from '../../stores/public.ts'
+import { CLUB_HOLDER, stockOf } from '../../stores/public.ts'
 import { LOOK_BACK_DAYS, lookAhead, type Ahead, type Days, type Question } from '../outlook.ts'
-import type { StockItem, StockNeed, StockOrder } from '../stock-model.ts'
+import type { StockNeed, StockOrder, StockPack } from '../stock-model.ts'
 import { DAY, dateColumn, isoDate, localAt, nowInstant, toInstant } from '../times.ts'
 import { SHOWN } from './plans.ts'
 import { zoneAround } from './sessions.ts'
@@ -19,7 +19,6 @@ const OVERDUE_COMES = DAY
 export type Stock = {
   readonly days: Days
   readonly questions: readonly Question[]
-  readonly systems: Systems
   readonly planId: bigint | null
   /** The plan's last day with a need of any item, or eight weeks from now: so far is looked ahead by itself. */
   readonly until: number
@@ -37,8 +36,10 @@ export const daysOf = (zone: OffsetTable, at: Date): Days => {
   }
 }
 
+export type StockAsk = { readonly itemIds?: readonly string[]; /** With how the items are sold, for buying. */ readonly packs?: boolean }
+
 /** Items in use, or those named; in order of name. */
-export async function loadStock(db: Reader, at: Date, itemIds?: readonly string[]): Promise<Stock> {
+export async function loadStock(db: Reader, at: Date, { itemIds, packs = false }: StockAsk = {}): Promise<Stock> {
   const days = daysOf(await zoneAround(db, at), at)
   const some = itemIds ? { in: [...itemIds] } : undefined
   const plan = await db.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { id: true } })
@@ -49,6 +50,7 @@ export async function loadStock(db: Reader, at: Date, itemIds?: readonly string[
     select: ITEM, orderBy: [{ name: 'asc' }, { id: 'asc' }],
   })
   const ids = items.map((i) => i.id)
+  const sold = packs ? await packsOf(db, ids) : new Map<string, StockPack[]>()
   const there = await stockOf(db, days.today, ids)
   const orders = await ordersOf(db, days, ids)
   const unplanned = ids.filter((id) => !needs.has(id))
@@ -58,11 +60,10 @@ export async function loadStock(db: Reader, at: Date, itemIds?: readonly string[
   const last = lastNeed?._max.wantedAt
   return {
     days, planId: plan?.id ?? null,
-    systems: await loadSystems(db),
     until: Math.max(days.now + LEAST_AHEAD_DAYS * DAY, last ? days.endOf(days.dateAt(toInstant(last))) : 0),
     knownUntil: lastSession._max.date ? days.endOf(isoDate(lastSession._max.date)) : days.now,
     questions: items.map((row): Question => ({
-      item: itemOf(row),
+      item: { ...row, safetyMilli: Number(row.safetyMilli), packs: sold.get(row.id) ?? [] },
       there: thereOf(there.get(row.id)),
       orders: orders.get(row.id) ?? [],
       needs: needs.get(row.id) ?? [],
@@ -77,19 +78,17 @@ export const aheadOf = ({ questions, days }: Stock, until: number | null = null,
   questions.map((q) => lookAhead(q, days, until, withUndated))
 
 const NAMED = { select: { id: true, name: true } } as const
-const ITEM = {
-  id: true, name: true, unit: true, shelf: true, leadDays: true, safetyMilli: true, supplier: NAMED,
-  packs: {
-    where: { isActive: true }, orderBy: [{ qtyMilli: 'asc' }, { id: 'asc' }],
-    select: { id: true, name: true, qtyMilli: true, priceCents: true, orderCode: true, supplier: NAMED },
-  },
-} satisfies Prisma.ItemSelect
+const ITEM = { id: true, name: true, unit: true, shelf: true, leadDays: true, safetyMilli: true, supplier: NAMED } satisfies Prisma.ItemSelect
 
-const itemOf = ({ safetyMilli, packs, ...row }: Prisma.ItemGetPayload<{ select: typeof ITEM }>): StockItem => ({
-  ...row,
-  safetyMilli: Number(safetyMilli),
-  packs: packs.map(({ qtyMilli, ...p }) => ({ ...p, milli: Number(qtyMilli) })),
-})
+async function packsOf(db: Reader, ids: readonly string[]): Promise<Map<string, StockPack[]>> {
+  const rows = await db.itemPack.findMany({
+    where: { itemId: { in: [...ids] }, isActive: true }, orderBy: [{ qtyMilli: 'asc' }, { id: 'asc' }],
+    select: { id: true, itemId: true, name: true, qtyMilli: true, priceCents: true, orderCode: true, supplier: NAMED },
+  })
+  const packs = new Map<string, StockPack[]>()
+  for (const { itemId, qtyMilli, ...p } of rows) packs.set(itemId, [...(packs.get(itemId) ?? []), { ...p, milli: Number(qtyMilli) }])
+  return packs
+}
 
 const thereOf = (of: { fresh: number | bigint; notStructural: number | bigint; testFirst: number | bigint } | undefined) =>
   ({ fresh: Number(of?.fresh ?? 0), notStructural: Number(of?.notStructural ?? 0), testFirst: Number(of?.testFirst ?? 0) })
