@@ -101,12 +101,13 @@ export function levelSentence(w: StockWords, a: Ahead): string {
 /** A shortage of one part of a system is a shortage of the system. */
 export function systemWords(w: StockWords, own: Ahead, { names, other }: PartOf): string | null {
   const name = list(names)
+  const none = names.length < 3 ? names.join(' or ') : `${names.slice(0, -1).join(', ')} or ${names.at(-1)}`
   const [mine, its] = [own.runOut, other.runOut]
   if (!mine && !its) return null
   if (its && (!mine || its.at < mine.at)) {
-    return `It is one part of ${name}. The other, ${other.item.name}, ${runOutWords(w, other)}. Without it there is no ${name}, however much ${own.item.name} there is.`
+    return `It is one part of ${name}. The other, ${other.item.name}, ${runOutWords(w, other)}. Without it there is no ${none}, however much ${own.item.name} there is.`
   }
-  return `It is one part of ${name}: when it runs out there is no ${name}, however much ${other.item.name} there is.`
+  return `It is one part of ${name}: when it runs out there is no ${none}, however much ${other.item.name} there is.`
 }
 
 /** "A, B and 3 more" */
