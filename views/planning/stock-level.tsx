@@ -35,7 +35,11 @@ export function StockLevelPage(data: LevelPage) {
         <StockChart w={w} a={a} from={from} until={Math.max(until, ...a.orders.map((o) => o.at + 1440))} says={says} />
         <StockChartKey a={a} />
       </figure>
-      <Table caption="What comes and goes" columns={columns(w, a, rows.find((r) => r.missing)?.key)} rows={rows} rowKey={(r) => r.key} stack />
+      <Table caption="Week by week" columns={weekColumns(w, a)} rows={weeksOf(w, rows)} rowKey={(r) => r.label} />
+      <details>
+        <summary>Every delivery and every task</summary>
+        <Table caption="What comes and goes" quietCaption columns={columns(w, a, rows.find((r) => r.missing)?.key)} rows={rows} rowKey={(r) => r.key} stack />
+      </details>
       {undated.length > 0 && (
         <Sheet title="Asked for without a day">
           <p class="muted">The plan has no place for this work yet, whatever is in the stores.</p>
@@ -64,6 +68,30 @@ function stepsOf(a: Ahead, from: number): Step[] {
   let level = a.there.fresh + a.there.notStructural
   return [{ key: 'there', at: from, what: 'there', milli: level, level }, ...events.map((e): Step => ({ ...e, level: (level += e.milli) }))]
 }
+
+type Week = { label: string; comes: number; goes: number; level: number }
+
+/** Weeks in which something comes or goes. */
+function weeksOf(w: StockWords, rows: readonly Step[]): Week[] {
+  const weeks = new Map<string, Week>()
+  for (const r of rows) {
+    // What comes by the end of a Sunday comes in that week.
+    const label = r.what === 'there' ? 'now' : w.times.week(r.what === 'order' ? r.at - 1 : r.at)
+    const week = weeks.get(label) ?? { label, comes: 0, goes: 0, level: 0 }
+    if (r.what === 'order') week.comes += r.milli
+    if (r.what === 'need') week.goes -= r.milli
+    weeks.set(label, { ...week, level: r.level })
+  }
+  return [...weeks.values()]
+}
+
+const weekColumns = (w: StockWords, a: Ahead): Column<Week>[] => [
+  { key: 'week', heading: 'Week', isName: true, cell: (r) => r.label },
+  { key: 'comes', heading: 'Comes', numeric: true, cell: (r) => (r.comes > 0 ? much(w, a.item, r.comes) : '–') },
+  { key: 'goes', heading: 'Asked for', numeric: true, cell: (r) => (r.goes > 0 ? much(w, a.item, r.goes) : '–') },
+  { key: 'level', heading: 'Then there', numeric: true, cell: (r) => much(w, a.item, Math.max(0, r.level)) },
+  { key: 'short', heading: 'Missing', numeric: true, cell: (r) => (r.level < 0 ? much(w, a.item, -r.level) : '–') },
+]
 
 /** `firstShort`: the row at which it runs out; it alone has the sign. */
 function columns(w: StockWords, a: Ahead, firstShort: string | undefined): Column<Step>[] {

@@ -54,6 +54,7 @@ test('an item’s level is a sentence, a chart and a table that say the same', a
   const page = textOf(answer.body)
   expect(page).toContain('2 kg Epoxy resin is there. The plan asks for 2.8 kg up to week 26 (from 22 Jun); the stock runs out week 26 (from 22 Jun): 800 g is missing for Skua: Coat the deck. Order 800 g by Tue 16 Jun.')
   expect(page).toContain('It is one part of Slow epoxy: when it runs out there is no Slow epoxy, however much Slow hardener there is.')
+  expect(page).toMatch(/Week by week .*week 24 \(from 8 Jun\) – 800 g 1.2 kg – week 26 \(from 22 Jun\) – 2 kg 0 g 800 g/)
   expect(page).toMatch(/now There 2 kg .*Coat the foils −800 g 1.2 kg .*Coat the deck −2 kg 0 g 800 g missing/)
   expect(answer.body).toMatch(/<svg class="stock-chart"[^>]* role="img" aria-label="Stock level of Epoxy resin\. 2 kg Epoxy resin is there\./)
   for (const mark of ['chart-mark-order', 'chart-mark-out']) expect(answer.body).toContain(`class="${mark}"`)
@@ -63,7 +64,7 @@ test('a build is told what is left for her: the hull, but not the deck', async (
   const page = textOf((await keeper.get(`/builds/${small.build.id}/stock`)).body)
   expect(page).toContain('What is left covers Hull, but not Deck: 800 g Epoxy resin and 800 g Slow hardener are missing.')
   expect(page).toMatch(/Epoxy resin 2.8 kg 2 kg 800 g/)
-  expect(page).toContain('Epoxy resin 2 kg: 800 g is missing; ordered today, it is here Tue 9 Jun.')
+  expect(page).toContain('Missing: 800 g of 2 kg Epoxy resin and 800 g of 1 kg Slow hardener; ordered today, here Tue 9 Jun.')
 })
 
 test('the noticeboard says what runs out or must be ordered within a week, and nothing else', async () => {

@@ -137,8 +137,8 @@ describe('what is left for a build', () => {
     expect(coverWords(w, [view('there'), view('there', { item: item({ name: 'Slow hardener' }), milli: 350_000 })])).toBe('800 g Epoxy resin and 350 g Slow hardener: there')
     expect(coverWords(w, [view('coming', { covered: later })])).toBe('800 g Epoxy resin: on order, here Thu 11 Jun')
     expect(coverWords(w, [view('late', { covered: later })])).toBe('800 g Epoxy resin: on order, but here only Thu 11 Jun; the work waits for it')
-    expect(coverWords(w, [view('short', { covered: later, short: 800_000 })])).toBe('800 g Epoxy resin: missing; ordered today, here Thu 11 Jun')
-    expect(coverWords(w, [view('short', { covered: later, short: 300_000 })])).toBe('800 g Epoxy resin (300 g of it): missing; ordered today, here Thu 11 Jun')
+    expect(coverWords(w, [view('short', { covered: later, short: 800_000 })])).toBe('missing: 800 g Epoxy resin; ordered today, here Thu 11 Jun')
+    expect(coverWords(w, [view('short', { covered: later, short: 300_000 })])).toBe('missing: 300 g of 800 g Epoxy resin; ordered today, here Thu 11 Jun')
   })
 
   test('on a session sheet, with the shelf', () => {

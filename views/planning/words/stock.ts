@@ -149,7 +149,8 @@ export function coverWords(w: StockWords, needs: readonly NeedView[]): string {
   const first = needs[0]
   if (!first) return ''
   const here = w.times.day(first.covered - 1)
-  const what = list(needs.map((n) => `${much(w, n.item, n.milli)} ${n.item.name}${n.short > 0 && n.short < n.milli ? ` (${much(w, n.item, n.short)} of it)` : ''}`))
+  const part = (n: NeedView): string => (n.short > 0 && n.short < n.milli ? `${much(w, n.item, n.short)} of ` : '')
+  const what = list(needs.map((n) => `${part(n)}${much(w, n.item, n.milli)} ${n.item.name}`))
   switch (first.cover) {
     case 'there':
       return `${what}: there`
@@ -158,7 +159,7 @@ export function coverWords(w: StockWords, needs: readonly NeedView[]): string {
     case 'late':
       return `${what}: on order, but here only ${here}${first.at === null ? '' : '; the work waits for it'}`
     case 'short':
-      return `${what}: missing; ordered today, here ${here}`
+      return `missing: ${what}; ordered today, here ${here}`
   }
 }
 
