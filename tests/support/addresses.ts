@@ -24,6 +24,16 @@ const FINDERS: Record<string, Find> = {
   ':toolId': async (db) => idsOf(await db.tool.findFirst({ orderBy: { name: 'asc' } })),
   'moved/:id': async (db) => idsOf(await db.plan.findFirst({ orderBy: { id: 'desc' } })),
   ':itemId': async (db) => idsOf(await db.item.findFirst({ where: { planNeeds: { some: {} } }, orderBy: { name: 'asc' } }) ?? (await db.item.findFirst({ orderBy: { name: 'asc' } }))),
+  ':lotId': async (db) => idsOf(await db.lot.findFirst({ where: { entries: { some: { buildId: { not: null } } } }, orderBy: { number: 'asc' } }), await db.lot.findFirst({ orderBy: { number: 'desc' } })),
+  ':entryId': async (db) =>
+    idsOf(
+      await db.stockEntry.findFirst({ where: { kind: 'draw', reversedBy: null, returns: { some: {} } }, orderBy: { seq: 'asc' } }),
+      await db.stockEntry.findFirst({ where: { reversedBy: { isNot: null } }, orderBy: { seq: 'asc' } }),
+    ),
+  ':supplierId': async (db) => idsOf(await db.supplier.findFirst({ orderBy: { name: 'asc' } })),
+  ':orderId': async (db) =>
+    idsOf(await db.stockOrder.findFirst({ where: { state: 'open' }, orderBy: { number: 'asc' } }), await db.stockOrder.findFirst({ where: { state: 'received' }, orderBy: { number: 'asc' } })),
+  ':countId': async (db) => idsOf(await db.stockCount.findFirst({ orderBy: { at: 'desc' } })),
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(

@@ -322,6 +322,8 @@ CREATE INDEX "stock_entry_of_entry_id_idx" ON "stock_entry"("of_entry_id");
 CREATE INDEX "stock_entry_move_id_idx" ON "stock_entry"("move_id");
 CREATE INDEX "stock_entry_count_id_idx" ON "stock_entry"("count_id");
 CREATE INDEX "stock_entry_order_id_idx" ON "stock_entry"("order_id");
+CREATE INDEX "stock_entry_weighed" ON "stock_entry"("seq") WHERE kind = 'stocktake' AND count_id IS NULL;
+CREATE INDEX "stock_entry_loans" ON "stock_entry"("item_id") WHERE loan IS NOT NULL;
 CREATE INDEX "stock_account_holder_id_idx" ON "stock_account"("holder_id");
 CREATE INDEX "lot_balance_holder_id_idx" ON "lot_balance"("holder_id");
 CREATE INDEX "stock_review_by_id_idx" ON "stock_review"("by_id");

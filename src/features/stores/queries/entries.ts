@@ -22,6 +22,8 @@ export type EntryLine = {
   why: string
   /** `hidden`: a build that only its team sees. */
   build: { id: string; name: string } | 'hidden' | null
+  /** Whoever looks is on the build's team, or owes it themselves: they may know what it cost. */
+  isOwn: boolean
   task: { id: string; name: string } | null
   batchNumber: number | null
   chargedTo: string | null
@@ -36,7 +38,7 @@ export type EntryLine = {
 export type EntryPair = EntryLine & { reversal: EntryLine | null }
 
 export const ENTRY_SELECT = {
-  id: true, kind: true, itemId: true, lotId: true, qtyMilli: true, valueCents: true, onDate: true, at: true, why: true, ofEntryId: true, moveId: true, loan: true, countId: true,
+  id: true, kind: true, itemId: true, lotId: true, qtyMilli: true, valueCents: true, onDate: true, at: true, why: true, ofEntryId: true, moveId: true, loan: true, countId: true, chargedToId: true,
   item: { select: { name: true, unit: true } },
   lot: { select: { number: true } },
   holder: { select: { memberId: true, member: { select: { name: true } } } },
@@ -56,12 +58,14 @@ export type Viewer = { readonly id: string; readonly roles: readonly string[] } 
 
 function line(row: Row, viewer: Viewer, isReversed: boolean): EntryLine {
   const { build } = row
-  const isSeen = !build || viewer === null || build.visibility === 'club' || viewer.roles.includes('officer') || build.team.some((m) => m.memberId === viewer.id)
+  const isOnTeam = viewer !== null && (build?.team.some((m) => m.memberId === viewer.id) ?? false)
+  const isSeen = !build || viewer === null || build.visibility === 'club' || viewer.roles.includes('officer') || isOnTeam
   return {
     id: row.id, kind: row.kind, itemId: row.itemId, itemName: row.item.name, unit: row.item.unit, lotId: row.lotId, lotNumber: row.lot.number,
     holder: row.holder.memberId === null ? null : { memberId: row.holder.memberId, name: row.holder.member?.name ?? 'a former member' },
     qtyMilli: Number(row.qtyMilli), valueCents: row.valueCents, onDate: isoDate(row.onDate), at: row.at, by: row.by, why: row.why,
     build: build === null ? null : isSeen ? { id: build.id, name: build.name } : 'hidden', task: isSeen ? row.task : null,
+    isOwn: isOnTeam || (viewer !== null && (row.chargedToId === viewer.id || row.holder.memberId === viewer.id)),
     batchNumber: row.batch?.number ?? null, chargedTo: row.chargedTo?.name ?? null, ofEntryId: row.ofEntryId, moveId: row.moveId, loan: row.loan,
     isAwaiting: row.kind === 'stocktake' && row.countId === null && row.review === null && !isReversed,
   }
@@ -73,7 +77,7 @@ export const pair = (row: PairRow, viewer: Viewer): EntryPair => ({
 
 /** The newest entries first; reversals stand with what they undid. */
 export async function entryPairs(db: Reader, where: Prisma.StockEntryWhereInput, viewer: Viewer, take = 50): Promise<EntryPair[]> {
-  const rows = await db.stockEntry.findMany({ where: { ...where, kind: { not: 'reversal' } }, orderBy: { seq: 'desc' }, take, select: PAIR_SELECT })
+  const rows = await db.stockEntry.findMany({ where: { AND: [where, { kind: { not: 'reversal' } }] }, orderBy: { seq: 'desc' }, take, select: PAIR_SELECT })
   return rows.map((row) => pair(row, viewer))
 }
 
