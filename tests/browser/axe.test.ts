@@ -8,7 +8,8 @@ import { testClub } from '../support/app.ts'
 import { axe, DESK, LOOKS, shot, testBrowser, tooWide } from '../support/browser.ts'
 
 /** Not pages: files and answers for machines. `/set-up` and `/sign-in` are looked at by whom they are for. */
-const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data', '/stores/export/items.csv', '/stores/export/lots.csv', '/stores/export/entries.csv'])
+const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data'])
+const isPage = (url: string) => !NO_PAGES.has(url) && !url.endsWith('.csv')
 const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 /** Parts of pages, which htmx asks for. */
 const FRAGMENTS = new Set(['/moved/after/:id'])
@@ -18,7 +19,7 @@ const routes = new Set<string>()
 const club = await testClub({
   isSetUp: false,
   onRoute: (route) => {
-    if ([route.method].flat().includes('GET') && !NO_PAGES.has(route.url)) routes.add(route.url)
+    if ([route.method].flat().includes('GET') && isPage(route.url)) routes.add(route.url)
   },
 })
 const browser = await testBrowser(club.app)

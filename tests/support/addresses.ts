@@ -33,6 +33,8 @@ const FINDERS: Record<string, Find> = {
   ':supplierId': async (db) => idsOf(await db.supplier.findFirst({ orderBy: { name: 'asc' } })),
   ':orderId': async (db) =>
     idsOf(await db.stockOrder.findFirst({ where: { state: 'open' }, orderBy: { number: 'asc' } }), await db.stockOrder.findFirst({ where: { state: 'received' }, orderBy: { number: 'asc' } })),
+  ':batchId': async (db) => idsOf(await db.batch.findFirst({ where: { build: { visibility: 'club' } }, orderBy: { number: 'asc' } })),
+  ':settlementId': async (db) => idsOf(await db.settlement.findFirst({ orderBy: { number: 'desc' } })),
   ':countId': async (db) => idsOf(await db.stockCount.findFirst({ orderBy: { at: 'desc' } })),
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>
