@@ -1,10 +1,10 @@
 import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/queries/build-page.ts'
-import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, Layout, list, Notice, Progress, sentence, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, format, Layout, list, Notice, Progress, sentence, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal, type Typed } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
 
-export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
+export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; costCents: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
 
-export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: BuildPageProps) {
+export function BuildPage({ build, phases, holds, costCents, refusal, typed, phaseId }: BuildPageProps) {
   const page = usePage()
   const mayEdit = page.may('builds.edit')
   const tasks = phases.flatMap((p) => p.tasks)
@@ -12,7 +12,7 @@ export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: Bui
   const at = `/builds/${build.id}`
   return (
     <Layout title={build.name} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }]} />} live={[`build:${build.id}`]} wide>
-      <Head build={build} />
+      <Head build={build} costCents={costCents} />
       <Progress share={tasks.length === 0 ? 0 : done / tasks.length}>
         {done} of {tasks.length} tasks done, {hoursMin(tasks.reduce((n, t) => n + t.loggedMin, 0))} logged, about {hoursMin(tasks.reduce((n, t) => n + t.leftMin, 0))} left
       </Progress>
@@ -33,8 +33,8 @@ export function BuildPage({ build, phases, holds, refusal, typed, phaseId }: Bui
   )
 }
 
-function Head({ build }: { build: BuildHead }) {
-  const { club } = usePage()
+function Head({ build, costCents }: { build: BuildHead; costCents: number }) {
+  const { club, may } = usePage()
   const locale = club?.locale ?? 'en-GB'
   return (
     <>
@@ -48,6 +48,7 @@ function Head({ build }: { build: BuildHead }) {
           ['Launch target', build.launchTarget === null ? 'none' : dayWords(build.launchTarget, locale)],
           ['Priority', String(build.priority)],
           ['Started', dayWords(build.startedOn, locale)],
+          ['Materials so far', may('builds.money') ? <a href={`/builds/${build.id}/costs`}>{format.money(costCents, club)}</a> : null],
           ['Seen by', build.visibility === 'team' ? 'her team and the officers' : null],
         ]}
       />

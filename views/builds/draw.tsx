@@ -119,7 +119,7 @@ function WeighCan({ short, suffix, tares = [] }: { short: Short; suffix: string;
         <SelectField name={`weighedLot${suffix}`} label="Can" value="" blank="Choose the can" options={short.lots.map((l) => ({ value: l.lotId, label: byBook(l) }))} />
       )}
       <AmountField name={`weighed${suffix}`} label={`What is in it, of ${short.name}`} unit={short.unit} hint={`${one ? `${byBook(one)}. ` : ''}Before you take anything out`} />
-      {hasTare && <CheckField name={`gross${suffix}`} label="That is what the scale says with the can: take the empty can off" />}
+      {hasTare && <CheckField name={`gross${suffix}`} label="Weighed with the can: take the empty can off" />}
     </Notice>
   )
 }

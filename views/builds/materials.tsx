@@ -39,7 +39,7 @@ function Tie({ build, lines, stores, refusal, typed }: MaterialsProps) {
               name={`from.${i}`} label={l.name} value={l.guess ?? l.from} hint={hintOf(l, club)} {...(l.from === '' ? { blank: 'As it is: her tasks differ' } : {})}
               options={storeOptions(stores, l.from)}
             />
-            <SelectField name={`use.${i}`} label={`Stock for ${l.name}`} value={l.guess === null ? l.use : ''} {...(l.use === '' || l.guess !== null ? { blank: l.guess === null ? 'As it is: her tasks differ' : 'by its kind' } : {})} options={USES} />
+            <SelectField name={`use.${i}`} label={`Stock for ${l.name}`} value={l.from === 'not' ? '' : l.use} {...(l.from === 'not' ? { blank: 'by its kind' } : l.use === '' ? { blank: 'As it is: her tasks differ' } : {})} options={USES} />
           </div>
         ))}
         <Button>Save</Button>
@@ -51,7 +51,7 @@ function Tie({ build, lines, stores, refusal, typed }: MaterialsProps) {
 const hiddenOf = (l: MaterialLine, i: number) => ({ [`name.${i}`]: l.name, [`was.${i}`]: l.from, [`wasUse.${i}`]: l.use })
 
 function hintOf(l: MaterialLine, club: PageClub | null) {
-  const sums = l.sums.map((s) => format.amount(s.likely, s.unit, club)).join(' and ')
+  const sums = l.sums.map((s) => `${format.amount(s.likely, s.unit, club)}${s.unit === 'pcs' ? ' pieces' : ''}`).join(' and ')
   return `${plural(l.tasks, 'task', 'tasks')}${sums === '' ? ', all finished' : `, ${sums} still to come`}${l.guess === null ? '' : '. A guess by its name: look whether it fits'}`
 }
 

@@ -99,20 +99,22 @@ function Materials({ values, typed, stores }: { values: Typed; typed?: Typed | u
       <p class="field-hint">Low, likely and high. Empty a name to take its row off. What is tied to the stores is set aside for this task: the likely amount, less what was drawn for it.</p>
       {field.error && <p class="field-error" id={`${field.id}-error`}>{field.error}</p>}
       {rows.map((i) => (
-        <div class="form-row" key={i}>
-          {COLUMNS.map(([name, word, size]) => (
-            <div class="field" key={name}>
-              <label for={`${field.id}-${name}-${i}`}>{word}<span class="hidden"> of material {i + 1}</span></label>
-              {name in LISTS ? (
-                <select class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name}>
-                  {LISTS[name]!(stores, cell(name, i)).map((o) => <option key={o.value} value={o.value} selected={cell(name, i) === String(o.value)}>{o.label}</option>)}
-                </select>
-              ) : (
-                <input class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name} value={cell(name, i)} />
-              )}
-            </div>
-          ))}
-        </div>
+        <FieldGroup key={i} legend={cell('materialName', i) || 'Another material'}>
+          <div class="form-row">
+            {COLUMNS.map(([name, word, size]) => (
+              <div class="field" key={name}>
+                <label for={`${field.id}-${name}-${i}`}>{word}<span class="hidden"> of material {i + 1}</span></label>
+                {name in LISTS ? (
+                  <select class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name}>
+                    {LISTS[name]!(stores, cell(name, i)).map((o) => <option key={o.value} value={o.value} selected={cell(name, i) === String(o.value)}>{o.label}</option>)}
+                  </select>
+                ) : (
+                  <input class={`input input-${size}`} id={`${field.id}-${name}-${i}`} name={name} value={cell(name, i)} />
+                )}
+              </div>
+            ))}
+          </div>
+        </FieldGroup>
       ))}
     </Sheet>
   )

@@ -1,6 +1,7 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { isoDate } from '../../../platform/times.ts'
+import { buildCost } from '../../stores/public.ts'
 import { taskStates, type TaskState } from './task-states.ts'
 
 /** What every page of a build shows of it. */
@@ -38,7 +39,7 @@ export type TaskLine = {
 }
 export type PhaseLines = { id: string; name: string; tasks: TaskLine[]; done: number; isOpen: boolean }
 
-export async function buildPage(db: Reader, buildId: string, now: Date): Promise<{ build: BuildHead; phases: PhaseLines[]; holds: number }> {
+export async function buildPage(db: Reader, buildId: string, now: Date): Promise<{ build: BuildHead; phases: PhaseLines[]; holds: number; costCents: number }> {
   const build = await buildHead(db, buildId)
   const states = await taskStates(db, [buildId], now)
   const phases = await db.phase.findMany({
@@ -70,7 +71,7 @@ export async function buildPage(db: Reader, buildId: string, now: Date): Promise
   const live = (l: (typeof lines)[number]) => l.tasks.some((t) => t.state === 'under-way' || t.state === 'ready' || t.state === 'wash' || t.state === 'curing')
   const shown = lines.map((l) => ({ ...l, isOpen: live(l) || l.tasks.length === 0 }))
   if (!shown.some((l) => l.isOpen)) for (const l of shown) if (l.done < l.tasks.length) l.isOpen = true
-  return { build, phases: shown, holds: await db.hold.count({ where: { buildId } }) }
+  return { build, phases: shown, holds: await db.hold.count({ where: { buildId } }), costCents: (await buildCost(db, buildId)).cents }
 }
 
 /** What came of starting her: sums of her list, and what was left out or is beyond the club as it is. */

@@ -1,7 +1,7 @@
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { localDate } from '../../../platform/times.ts'
-import { buildCost, drawnOn, loadSystems, taskEntries, type EntryPair } from '../../stores/public.ts'
+import { drawnOn, loadSystems, taskEntries, type EntryPair } from '../../stores/public.ts'
 import { needsLeft, measures, type TaskNeed } from './task-needs.ts'
 import { shelf, type Shelf } from './shelf.ts'
 
@@ -22,6 +22,9 @@ export type StoresOfTask = {
 
 export const lineKey = (itemId: string, structural: boolean): string => `${structural ? 's' : 'a'}.${itemId}`
 
+/** Resin before its hardener, as they are weighed. */
+const rank = (kind: string): number => (kind === 'resin' ? 0 : kind === 'hardener' ? 1 : 2)
+
 /** What a task takes from the stores: needed, drawn, there, and every entry. */
 export async function storesOfTask(db: Reader, taskId: string, today: string): Promise<StoresOfTask> {
   const rows = await db.taskMaterial.findMany({
@@ -38,7 +41,7 @@ export async function storesOfTask(db: Reader, taskId: string, today: string): P
   })
   const untied = rows.filter((r) => needsLeft([{ ...r, likely: Math.max(r.likely, 1) }], items, systems, new Map()).length === 0)
   return {
-    lines: lines.toSorted((a, b) => a.item.name.localeCompare(b.item.name) || Number(b.structural) - Number(a.structural)),
+    lines: lines.toSorted((a, b) => rank(a.item.kind) - rank(b.item.kind) || a.item.name.localeCompare(b.item.name) || Number(b.structural) - Number(a.structural)),
     untied: untied.map(({ product, itemId, productId, ...r }) => ({
       id: r.id, name: r.name, unit: r.unit, low: r.low, likely: r.likely, high: r.high,
       why: itemId !== null ? 'its unit can’t be worked out into the item’s any more: look at both' : productId !== null ? `nobody has said what resin and hardener “${product?.name}” is, and at which ratio by mass` : null,
@@ -63,6 +66,3 @@ export async function drawPage(db: Reader, buildId: string, taskId: string, now:
   return { build, today, task: { id: task.id, name: task.name, isFinished: task.finishedAt !== null, hazard: task.product?.hazard ?? '' }, items, ...stores }
 }
 export type DrawPageModel = Awaited<ReturnType<typeof drawPage>>
-
-/** What a build's materials have cost so far, in cents. */
-export const costSoFar = async (db: Reader, buildId: string): Promise<number> => (await buildCost(db, buildId)).cents
