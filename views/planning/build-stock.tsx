@@ -12,7 +12,7 @@ export function BuildStockPage(data: BuildStock) {
   const { build } = data
   const tasks = data.phases.flatMap((p) => p.tasks)
   return (
-    <Layout title={`${build.name}: what the stores have for her`} section="builds" wide live={['plan', 'stores']} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }]} />}>
+    <Layout title={`${build.name}: what the stores have for her`} section="builds" wide live={['plan']} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }]} />}>
       <ButtonRow>
         <ButtonLink href={`/builds/${build.id}/materials`}>Her materials</ButtonLink>
         <ButtonLink href="/stores/outlook">All items ahead</ButtonLink>

@@ -17,7 +17,7 @@ export function BuyingListPage(data: BuyingPage & { refusal?: FormRefusal; typed
   const mayOrder = page.may('stores.keep')
   const lines = groups.flatMap((g) => g.lines)
   return (
-    <Layout title="Buying list" section="stores" live={['plan', 'stores']} above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }, { href: '/stores/outlook', text: 'Ahead' }]} />}>
+    <Layout title="Buying list" section="stores" live={['plan']} above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }, { href: '/stores/outlook', text: 'Ahead' }]} />}>
       <div class="no-print">
         <Form action="/stores/buying" method="get" layout="row" label="How far ahead" refusal={data.badAsk?.refusal} typed={data.badAsk?.typed}>
           <SelectField

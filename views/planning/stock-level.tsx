@@ -1,11 +1,12 @@
 import type { ComponentChildren } from 'preact'
+import { isoWeek } from '../../src/core/calendar/index.ts'
 import type { Ahead } from '../../src/features/planning/outlook.ts'
 import type { LevelPage } from '../../src/features/planning/queries/outlook.ts'
 import { Breadcrumb, ButtonLink, ButtonRow, DefinitionRows, Layout, Notice, Sheet, Swatch, Table, type Column } from '../shared/index.ts'
 import { StockChart, StockChartKey } from './stock-chart.tsx'
 import { WorkLink } from './stock-parts.tsx'
 import { useStockWords } from './use-stock-words.ts'
-import { dayOrWeek, levelSentence, much, systemWords, type StockWords } from './words.ts'
+import { dayOrWeek, levelSentence, much, pastDateWords, sentence, systemWords, type StockWords } from './words.ts'
 
 type Step = { key: string; at: number; what: 'there' | 'order' | 'need'; milli: number; level: number; need?: Ahead['needs'][number]; missing?: number; order?: Ahead['orders'][number] }
 
@@ -18,7 +19,7 @@ export function StockLevelPage(data: LevelPage) {
   const undated = a.needs.filter((n) => n.at === null)
   return (
     <Layout
-      title={`${a.item.name}: the coming weeks`} section="stores" wide live={['plan', 'stores']}
+      title={`${a.item.name}: the coming weeks`} section="stores" wide live={['plan']}
       above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }, { href: `/stores/items/${a.item.id}`, text: a.item.name }]} />}
     >
       <ButtonRow>
@@ -40,6 +41,12 @@ export function StockLevelPage(data: LevelPage) {
         <summary>Every delivery and every task</summary>
         <Table caption="What comes and goes" quietCaption columns={columns(w, a, rows.find((r) => r.missing)?.key)} rows={rows} rowKey={(r) => r.key} stack />
       </details>
+      {data.pastDate.length > 0 && (
+        <Sheet title="Past its date before it is used">
+          <p class="muted">The level counts it all the way. Draw it first, or test it when its day has come.</p>
+          <ul>{data.pastDate.map((l) => <li key={l.id}><a href={`/stores/lots/${l.id}`}>Lot {l.number}</a>: {sentence(pastDateWords(w, a, l))}</li>)}</ul>
+        </Sheet>
+      )}
       {undated.length > 0 && (
         <Sheet title="Asked for without a day">
           <p class="muted">The plan has no place for this work yet, whatever is in the stores.</p>
@@ -76,7 +83,7 @@ function weeksOf(w: StockWords, rows: readonly Step[]): Week[] {
   const weeks = new Map<string, Week>()
   for (const r of rows) {
     // What comes by the end of a Sunday comes in that week.
-    const label = r.what === 'there' ? 'now' : w.times.week(r.what === 'order' ? r.at - 1 : r.at)
+    const label = r.what === 'there' ? 'now' : mondayWords(w, r.what === 'order' ? r.at - 1 : r.at)
     const week = weeks.get(label) ?? { label, comes: 0, goes: 0, level: 0 }
     if (r.what === 'order') week.comes += r.milli
     if (r.what === 'need') week.goes -= r.milli
@@ -85,8 +92,12 @@ function weeksOf(w: StockWords, rows: readonly Step[]): Week[] {
   return [...weeks.values()]
 }
 
+function mondayWords({ times }: StockWords, t: number): string {
+  return times.date(t - (isoWeek(times.localDate(t)).weekday - 1) * 1440)
+}
+
 const weekColumns = (w: StockWords, a: Ahead): Column<Week>[] => [
-  { key: 'week', heading: 'Week', isName: true, cell: (r) => r.label },
+  { key: 'week', heading: 'Week from', isName: true, cell: (r) => r.label },
   { key: 'comes', heading: 'Comes', numeric: true, cell: (r) => (r.comes > 0 ? much(w, a.item, r.comes) : '–') },
   { key: 'goes', heading: 'Asked for', numeric: true, cell: (r) => (r.goes > 0 ? much(w, a.item, r.goes) : '–') },
   { key: 'level', heading: 'Then there', numeric: true, cell: (r) => much(w, a.item, Math.max(0, r.level)) },

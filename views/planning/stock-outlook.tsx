@@ -9,7 +9,7 @@ import { mixableWords, much, outlookSentence, systemRunOut, sentence, type Stock
 export function StockOutlookPage(data: OutlookPage) {
   const w = useStockWords(data)
   return (
-    <Layout title="Stores ahead" section="stores" wide live={['plan', 'stores']} above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }]} />}>
+    <Layout title="Stores ahead" section="stores" wide live={['plan']} above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }]} />}>
       <ButtonRow>
         <ButtonLink href="/stores/buying" kind="main">Buying list</ButtonLink>
         <ButtonLink href="/stores/orders">Orders</ButtonLink>

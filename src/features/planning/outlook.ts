@@ -148,3 +148,21 @@ function reorderOf({ item, there, orders, draws, since }: Question, { today, now
     coverDays: Math.min(MOST_COVER_DAYS, until === null ? MOST_COVER_DAYS : Math.max(0, dayOf(dateAt(until)) - dayOf(dateAt(now)))),
   }
 }
+
+/** A lot with the last day on which it counts as fresh. */
+export type DatedLot = { readonly id: string; readonly number: number; readonly lastDay: string; readonly milli: number }
+
+/**
+ * What is still left of lots when their day has passed, drawn first expired first: from then on it must be tested before it counts. The
+ * level counts it all the way, so it says what would be missing besides.
+ */
+export function leftPastDate(lots: readonly DatedLot[], needs: readonly StockNeed[], { endOf }: Pick<Days, 'endOf'>, until: number): (DatedLot & { readonly left: number })[] {
+  let taken = 0
+  const inOrder = lots.filter((l) => endOf(l.lastDay) < until).sort((a, b) => (a.lastDay < b.lastDay ? -1 : a.lastDay > b.lastDay ? 1 : a.number - b.number))
+  return inOrder.flatMap((lot) => {
+    const asked = sum(needs.filter((n) => n.at !== null && n.at < endOf(lot.lastDay)).map((n) => n.milli))
+    const used = Math.min(lot.milli, Math.max(0, asked - taken))
+    taken += used
+    return used < lot.milli ? [{ ...lot, left: lot.milli - used }] : []
+  })
+}

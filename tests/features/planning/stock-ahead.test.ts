@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { instant } from '../../../src/core/units/index.ts'
 import { buyingList, purchase } from '../../../src/features/planning/buying.ts'
-import { lookAhead, type Ahead, type Days, type Question } from '../../../src/features/planning/outlook.ts'
+import { leftPastDate, lookAhead, type Ahead, type Days, type Question } from '../../../src/features/planning/outlook.ts'
 import type { StockItem, StockNeed, StockOrder } from '../../../src/features/planning/stock-model.ts'
 
 const DAY = 1440
@@ -91,6 +91,18 @@ describe('the look ahead at an item', () => {
     expect(lookAhead(ask({ draws: draws.slice(1), since: '2026-01-01' }), days).reorder).toBeNull()
     expect(lookAhead(ask({ draws, since: '2026-01-01' }), days).reorder).not.toBeNull()
     expect(lookAhead(ask({ draws, since: '2026-01-01', needs: [need(june(6), 1)] }), days).reorder).toBeNull()
+  })
+
+  test('lots that pass their date before they are used up, drawn first expired first', () => {
+    const lot = (number: number, lastDay: string, milli: number) => ({ id: `l${number}`, number, lastDay, milli })
+    const needs = [need(june(5, 10), 300), need(june(12, 10), 500), need(june(25, 10), 900)]
+    // By the end of the 10th 300 are asked: of lot 2 (400) 100 stay. By the end of the 20th 800: 300 from lot 2, 500 more from lot 1 (600): 100 stay.
+    // Lot 3 outlasts the time looked at.
+    const lots = [lot(1, '2026-06-20', 600), lot(2, '2026-06-10', 400), lot(3, '2026-12-01', 1_000)]
+    expect(leftPastDate(lots, needs, days, june(30)).map((l) => [l.number, l.left])).toEqual([[2, 100], [1, 100]])
+    // On its last day a lot is still good.
+    expect(leftPastDate([lot(4, '2026-06-05', 300)], needs, days, june(30))).toEqual([])
+    expect(leftPastDate([lot(4, '2026-06-04', 300)], needs, days, june(30)).map((l) => l.left)).toEqual([300])
   })
 
   test('whatever is asked and on order: ordered today as said, nothing is short or below safety stock once it is here, and no less would do', () => {

@@ -117,3 +117,12 @@ test('what a piece takes from the stores stands on the session’s sheet, with i
   const on = await db.session.findFirstOrThrow({ where: { date: new Date('2026-06-13T00:00:00Z') } })
   expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain('From the stores: 800 g Epoxy resin (shelf B2) and 320 g Slow hardener.')
 })
+
+test('needs of plans long gone are dropped with their pieces', async () => {
+  const old = await s.plan([{ taskId: first.id, buildId: small.build.id, itemId: resin.id, amountMilli: 1n, wantedAt: null }])
+  expect(await db.planNeed.count({ where: { planId: old.id } })).toBe(1)
+  for (let n = 0; n < 50; n++) await s.plan([])
+  await askForPlan(club)
+  expect(await planNow(club)).toBe('planned')
+  expect(await db.planNeed.count({ where: { planId: old.id } })).toBe(0)
+})

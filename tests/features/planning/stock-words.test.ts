@@ -5,7 +5,7 @@ import { lookAhead, type Days, type Question } from '../../../src/features/plann
 import type { NeedView } from '../../../src/features/planning/queries/build-stock.ts'
 import type { StockItem, StockNeed } from '../../../src/features/planning/stock-model.ts'
 import {
-  buildCoverSentence, coverWords, dateWords, levelSentence, mixableWords, much, orderWords, outlookSentence, runOutWords, sheetNeedWords, shortList, systemWords, thereWords, timeWords,
+  buildCoverSentence, coverWords, dateWords, levelSentence, mixableWords, much, orderWords, outlookSentence, pastDateWords, runOutWords, sheetNeedWords, shortList, systemWords, thereWords, timeWords,
   workName, type StockWords,
 } from '../../../views/planning/words.ts'
 
@@ -71,6 +71,18 @@ describe('an item ahead in words', () => {
       'From Sat 13 Jun on that is less than the safety stock of 400 g. 2 kg more is for work that has no day in the plan yet. Order 100 g by Tue.')
     expect(levelSentence(w, look({}))).toBe('1 kg Epoxy resin is there. No task asks for it.')
     expect(levelSentence(w, look({ needs: [need(null, 2_000_000)] }))).toBe('1 kg Epoxy resin is there. 2 kg is for work that has no day in the plan yet.')
+  })
+
+  test('where a build of higher priority is promised what comes later, the work that waits is named as well', () => {
+    // 1,000: the foils' 600 come first by date, the deck's 700 by priority; that leaves the foils 300 short.
+    const a = look({ needs: [need('2026-06-12T10:00', 600_000, { taskId: 'foils', short: 300_000 }), need('2026-06-26T10:00', 700_000)] })
+    expect(levelSentence(w, a)).toBe(
+      '1 kg Epoxy resin is there. The plan asks for 1.3 kg up to Fri 26 Jun; the stock runs out Fri 26 Jun: 300 g is missing for Skua: Coat the deck. ' +
+      'As stock is promised by the builds’ priority, it is Skua: Coat the foils that waits, wanted Fri 12 Jun. Order 300 g by Mon 15 Jun.')
+  })
+
+  test('a lot that passes its date before it is used says how much is left then', () => {
+    expect(pastDateWords(w, { item: item() }, { left: 450_000, lastDay: '2026-08-03' })).toBe('450 g would be left of it after its last day, Mon 3 Aug, and must be tested then')
   })
 
   test('amounts are told to the gram, above a kilogram to ten, and never as nothing', () => {

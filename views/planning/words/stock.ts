@@ -75,8 +75,19 @@ function needWords(w: StockWords, a: Ahead): string {
   const out = runOutWords(w, a)
   const safety = runOut === null && fallsAt !== null ? ` From ${dayOrWeek(w, fallsAt)} on that is less than the safety stock of ${much(w, item, item.safetyMilli)}.` : ''
   const more = undated > 0 ? ` ${much(w, item, undated)} more is for work that has no day in the plan yet.` : ''
-  return `${sentence(out ? `${asks}; the stock ${out}` : `${asks}, and all of it is covered; ${much(w, item, Math.max(0, left))} is left then`)}${safety}${more}`
+  return `${sentence(out ? `${asks}; the stock ${out}` : `${asks}, and all of it is covered; ${much(w, item, Math.max(0, left))} is left then`)}${waitsWords(w, a)}${safety}${more}`
 }
+
+/** Stock is promised by priority: not always is it the work at the run-out that waits. */
+function waitsWords(w: StockWords, { needs, runOut }: Ahead): string {
+  const waits = needs.filter((n) => n.at !== null && n.short > 0).toSorted((a, b) => (a.at ?? 0) - (b.at ?? 0))[0]
+  if (!runOut || !waits || waits.taskId === runOut.taskId) return ''
+  return ` As stock is promised by the builds’ priority, it is ${workName(w, waits)} that waits, wanted ${dayOrWeek(w, waits.at ?? 0)}.`
+}
+
+/** "500 g would be left when its day has passed (Mon 3 Aug)" */
+export const pastDateWords = (w: StockWords, { item }: Pick<Ahead, 'item'>, lot: { readonly left: number; readonly lastDay: string }): string =>
+  `${much(w, item, lot.left)} would be left of it after its last day, ${dateWords(w, lot.lastDay)}, and must be tested then`
 
 /** Of an item that no task asks for: how fast it goes, and when to order. */
 function useWords(w: StockWords, { item, needed, undated, reorder, fallsAt }: Ahead): string {

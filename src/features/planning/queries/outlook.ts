@@ -1,10 +1,12 @@
 import { addDays } from '../../../core/calendar/index.ts'
+import { lastDay } from '../../../core/stock/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import type { Actor } from '../../../platform/write.ts'
-import { loadSystems, stockAsMass, type StoresSystem, type Systems } from '../../stores/public.ts'
+import { CLUB_HOLDER, lastDayOf, loadSystems, stockAsMass, type StoresSystem, type Systems } from '../../stores/public.ts'
 import type { NameBook } from '../model.ts'
-import { lookAhead, type Ahead } from '../outlook.ts'
+import { leftPastDate, lookAhead, type Ahead, type DatedLot } from '../outlook.ts'
+import { isoDate } from '../times.ts'
 import { aheadOf, loadStock, type Stock } from './stock.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
 
@@ -104,6 +106,8 @@ export type LevelPage = StockPage & {
   /** Systems that it is a part of, with the other part’s outlook. */
   readonly partOf: readonly PartOf[]
   readonly from: number
+  /** Of lots that pass their date within that time, what would be left then. */
+  readonly pastDate: readonly (DatedLot & { readonly left: number })[]
 }
 
 export async function levelPage(db: Reader, member: Actor, itemId: string, at: Date): Promise<LevelPage> {
@@ -122,5 +126,23 @@ export async function levelPage(db: Reader, member: Actor, itemId: string, at: D
       names: systems.filter((_, n) => others[n] === id).map((s) => s.product.name), other: lookAhead(found(byId.get(id)), stock.days),
     })),
     from: stock.days.now,
+    pastDate: leftPastDate(await datedLots(db, itemId, stock.days.today), own.needs, stock.days, stock.until),
   }
+}
+
+/** Fresh lots of the club that have a last day still to come. */
+async function datedLots(db: Reader, itemId: string, today: string): Promise<DatedLot[]> {
+  const rows = await db.lotBalance.findMany({
+    where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId, state: 'fresh' } },
+    select: {
+      qtyMilli: true,
+      lot: { select: { id: true, number: true, expiresOn: true, openedOn: true, item: { select: { openedLifeDays: true } }, tests: { where: { state: 'fresh' }, select: { expiresOn: true } } } },
+    },
+  })
+  const iso = (d: Date | null) => d && isoDate(d)
+  return rows.flatMap(({ qtyMilli, lot }): DatedLot[] => {
+    const tested = lot.tests.flatMap((t) => iso(t.expiresOn) ?? []).sort().at(-1) ?? null
+    const last = lastDay({ expires: lastDayOf(iso(lot.expiresOn), iso(lot.openedOn), lot.item.openedLifeDays), testedUntil: tested })
+    return last === null || last < today ? [] : [{ id: lot.id, number: lot.number, lastDay: last, milli: Number(qtyMilli) }]
+  })
 }
