@@ -3,6 +3,7 @@ import type { FastifyBaseLogger } from 'fastify'
 import { addDays } from '../../src/core/calendar/index.ts'
 import type { Result } from '../../src/core/result.ts'
 import { CLUB_HOLDER, drawStock, itemNeeds, loadSystems, logBatch, receiveStock, returnStock, reverseEntry } from '../../src/features/stores/public.ts'
+import { settleOpen } from '../../src/features/builds/public.ts'
 import type { Tx } from '../../src/platform/database.ts'
 import type { Ctx, Refusal } from '../../src/platform/write.ts'
 import { CLUB } from './scenario.ts'
@@ -66,7 +67,14 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
   const first = used[0] ? iso(used[0].at) : today
   for (const [itemId, item] of byId) if (item.begins > 0) await deliver(itemId, item, addDays(first, -6), item.begins)
   const systems = await loadSystems(tx)
+  const quarterDay = new Date(date(addDays(today, -34)).getTime() + DAY_MS * 0.8)
+  let isSettled = false
   for (const u of used) {
+    if (!isSettled && u.at > quarterDay) {
+      isSettled = true
+      must(await drawStock(tx, as(keeper, quarterDay), { itemId: items.get('Nitrile gloves') ?? '', qtyMilli: 18_000, structural: false, why: 'Sessions of spring' }))
+      must(await settleOpen(tx, as(keeper, quarterDay), 'Spring'))
+    }
     const needs = itemNeeds([{ itemId: u.itemId, productId: u.productId, unit: 'g', likely: (u.productId === null ? u.milli : u.massMg) / 1000, structural: u.structural }], systems)
     for (const n of needs) {
       const item = byId.get(n.itemId)

@@ -13,7 +13,7 @@ export type Settle = { upTo: bigint; digest: string; note: string }
 /** Settles exactly what the page showed: its lines are written down and its entries marked, in one transaction. */
 export async function settle(tx: Tx, ctx: Ctx, input: Settle): Promise<Result<{ settlementId: string; number: number }, Refusal>> {
   await tx.$executeRaw`select pg_advisory_xact_lock(${SETTLING}::bigint)`
-  const open = await openCharges(tx, input.upTo)
+  const open = await openCharges(tx, ctx.now, input.upTo)
   if (open.entries === 0) return refused(409, 'There is nothing to settle: somebody settled these charges, or there are none.')
   if (digest(open) !== input.digest) return refused(409, 'Nothing was settled: the charges changed while the page was open. They stand here as they are now; look at them and settle again.')
   const { id, number } = await tx.settlement.create({ data: { at: ctx.now, byId: ctx.member.id, sharedBy: open.shared.by, note: input.note }, select: { id: true, number: true } })
@@ -25,6 +25,12 @@ export async function settle(tx: Tx, ctx: Ctx, input: Settle): Promise<Result<{ 
   if (marked !== open.entries) return refused(409, 'Nothing was settled: an entry was booked at the same moment. Look at the charges and settle again.')
   await audit(tx, ctx, { what: 'charges settled', entity: 'settlement', entityId: id, after: { number, entries: marked, cents: open.totalCents } })
   return ok({ settlementId: id, number })
+}
+
+/** Settles whatever is open, with nobody looking at it first: for telling a past. */
+export async function settleOpen(tx: Tx, ctx: Ctx, note: string): Promise<Result<{ settlementId: string; number: number }, Refusal>> {
+  const open = await openCharges(tx, ctx.now)
+  return settle(tx, ctx, { upTo: open.upTo, digest: digest(open), note })
 }
 
 /** How shared use is spread from the next settlement on. */

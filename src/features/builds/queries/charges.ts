@@ -34,11 +34,11 @@ async function sumsOf(db: Reader, upTo: bigint | null): Promise<{ sums: ChargeSu
 }
 
 /** Hours worked since a settlement count for it by when they were logged: none is counted twice, none is left out. */
-async function weights(db: Reader, since: Date | null): Promise<BuildWeight[]> {
+async function weights(db: Reader, since: Date | null, until: Date): Promise<BuildWeight[]> {
   return db.$queryRaw<BuildWeight[]>`
     select b.id, b.state = 'active' as "isActive", coalesce(w.worked, 0)::int as "workedMin" from build b left join (
       select l.build_id, sum((case when l.reverses_id is null then 1 else -1 end) * l.elapsed_min * (select count(*) from work_log_person p where p.work_log_id = l.id)) as worked
-      from work_log l where ${since}::timestamptz is null or l.logged_at > ${since}::timestamptz group by 1) w on w.build_id = b.id
+      from work_log l where l.logged_at <= ${until} and (${since}::timestamptz is null or l.logged_at > ${since}::timestamptz) group by 1) w on w.build_id = b.id
     order by b.name, b.id`
 }
 
@@ -56,12 +56,12 @@ export async function chargeNames(db: Reader, member: Looker): Promise<ChargeNam
 export type OpenCharges = Statement & { upTo: bigint; since: Date | null }
 
 /** Charges since the last settlement. `upTo`: only as far in the book. */
-export async function openCharges(db: Reader, upTo: bigint | null = null): Promise<OpenCharges> {
+export async function openCharges(db: Reader, now: Date, upTo: bigint | null = null): Promise<OpenCharges> {
   const club = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { sharedBy: true } })
   const last = await db.settlement.findFirst({ select: { at: true }, orderBy: { number: 'desc' } })
   const { sums, upTo: reached } = await sumsOf(db, upTo)
   const by = SHARED_BY.find((rule) => rule === club.sharedBy) ?? 'hours'
-  return { ...statement(sums, await weights(db, last?.at ?? null), by), upTo: reached, since: last?.at ?? null }
+  return { ...statement(sums, await weights(db, last?.at ?? null, now), by), upTo: reached, since: last?.at ?? null }
 }
 
 export type NamedLine = ChargeLine & { name: string }
@@ -71,8 +71,8 @@ const named = (lines: readonly ChargeLine[], names: ChargeNames): NamedLine[] =>
     .sort((a, b) => a.name.localeCompare(b.name) || (a.buildId ?? a.memberId ?? '').localeCompare(b.buildId ?? b.memberId ?? ''))
 
 /** The treasurer's page. */
-export async function chargesPage(db: Reader, member: Looker) {
-  const [open, names] = [await openCharges(db), await chargeNames(db, member)]
+export async function chargesPage(db: Reader, member: Looker, now: Date) {
+  const [open, names] = [await openCharges(db, now), await chargeNames(db, member)]
   const settlements = await db.settlement.findMany({
     select: { id: true, number: true, at: true, by: { select: { name: true } }, lines: { select: { ownCents: true, sharedCents: true } } }, orderBy: { number: 'desc' }, take: 24,
   })

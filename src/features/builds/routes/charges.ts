@@ -34,7 +34,7 @@ const csv = (reply: FastifyReply, name: string, text: string) =>
 
 export function chargeRoutes(app: FastifyInstance, { db, clock }: Deps): void {
   const show = async (req: FastifyRequest, reply: FastifyReply, sent: { refusal?: Refusal; form?: 'settle' | 'rule' } = {}) => {
-    const page = await chargesPage(db, found(req.member))
+    const page = await chargesPage(db, found(req.member), clock.now())
     return reply.view(ChargesPage, { ...page, digest: digest(page.open), ...sent }, { status: sent.refusal?.status ?? 200 })
   }
   app.get('/stores/charges', MONEY, (req, reply) => show(req, reply))
@@ -60,7 +60,7 @@ export function chargeRoutes(app: FastifyInstance, { db, clock }: Deps): void {
   app.get('/stores/charges/entries.csv', MONEY, async (req, reply) =>
     csv(reply, `charges-open-${today(req)}-entries`, entriesCsv(await chargeEntries(db, { open: true }, found(req.member)), found(req.club).currency)))
   app.get('/stores/charges/totals.csv', MONEY, async (req, reply) => {
-    const { open } = await chargesPage(db, found(req.member))
+    const { open } = await chargesPage(db, found(req.member), clock.now())
     const lines = [...open.builds, ...open.members].map((l) => ({ ...l, ownCents: l.totalCents - l.sharedCents }))
     return csv(reply, `charges-open-${today(req)}-totals`, totalsCsv(lines, found(req.club).currency))
   })
