@@ -1,6 +1,6 @@
 import type { DrawPageModel, NeedLine } from '../../src/features/builds/queries/draw-page.ts'
 import type { Short } from '../../src/features/builds/commands/draw.ts'
-import { AmountField, Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, DateField, Field, Form, format, Layout, Notice, NumberField, SelectField, Sheet, usePage, type FormRefusal, type PageClub, type Typed } from '../shared/index.ts'
+import { AmountField, Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, DateField, Field, Form, format, Layout, Notice, NumberField, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type PageClub, type Typed } from '../shared/index.ts'
 import { USES } from './_store-options.ts'
 import { entriesWord, StoreEntries } from './_store-entries.tsx'
 import { dayWords } from './words.ts'
@@ -47,9 +47,10 @@ const shortOf = (sent: DrawProps['sent'], form: string, key: string): Short | un
   return short?.key === key ? short : undefined
 }
 
-function DrawForm({ lines, items, task, only, sent, at, today }: DrawProps & { at: string }) {
+function DrawForm({ lines, items, own, task, only, sent, at, today }: DrawProps & { at: string }) {
   const mine = sent?.form === 'draw' ? sent : undefined
   const other = (name: string) => (typeof mine?.typed[name] === 'string' ? mine.typed[name] : '')
+  const { club } = usePage()
   const shortOther = shortOf(sent, 'draw', 'other')
   return (
     <Sheet title="From the stores">
@@ -64,6 +65,12 @@ function DrawForm({ lines, items, task, only, sent, at, today }: DrawProps & { a
           <SelectField name="otherUse" label="Stock that is" value="any" options={USES} />
           {shortOther && <WeighCan short={shortOther} suffix=".other" />}
         </details>
+        {own.length > 0 && (
+          <RadioRow
+            name="whose" legend="Whose stock" value="club" options={[{ value: 'club', label: 'The club’s' }, { value: 'own', label: 'My own' }]}
+            hint={`Of your own: ${own.map((o) => `${format.stockAmount(o.milli, o.unit, club)} of ${o.name}`).join(', ')}`}
+          />
+        )}
         <Button>Book it</Button>
         <details open={other('why') !== '' || other('onDate') !== ''}>
           <summary>With a note, or on another day</summary>

@@ -90,6 +90,15 @@ describe('two taps from the task', () => {
     expect([await left(soon.id), await left(late.id), await left(roll.id)]).toEqual([0, 350_000, 5000])
   })
 
+  test('more than was reckoned can be taken: then nothing more is set aside, and no less than nothing', async () => {
+    const item = await club.make.item({ name: 'Resin M' })
+    await club.make.lot({ itemId: item.id, qty: 900_000 })
+    const id = await task([{ itemId: item.id, likely: 300 }])
+    expect((await draw(id, { [amount(item.id)]: '400' })).statusCode).toBe(303)
+    expect(await needsOf(id)).toEqual([])
+    expect(words((await builder.get(url(id))).body)).toContain('Needs 300 g, 400 g drawn · 500 g there')
+  })
+
   test('another lot can be chosen, and something that the task does not ask for', async () => {
     const [cloth, flour] = [await club.make.item({ name: 'Cloth C', kind: 'cloth', unit: 'm2' }), await club.make.item({ name: 'Wood flour C', kind: 'filler' })]
     const first = await club.make.lot({ itemId: cloth.id, qty: 4000 })
@@ -101,6 +110,32 @@ describe('two taps from the task', () => {
     expect([await left(first.id), await left(second.id)]).toEqual([4000, 2500])
     expect((await entries(id)).find((e) => e.itemId === flour.id)).toMatchObject({ qtyMilli: -50_000n, why: 'Fillet of the stem' })
     expect(words((await builder.get(url(id, ''))).body)).toContain('Also drawn: 50 g of Wood flour C')
+  })
+
+  test('millilitres are weighed: an amount in grams is booked by the density', async () => {
+    const item = await club.make.item({ name: 'Primer G', kind: 'paint', unit: 'ml', density: 1.25 })
+    const lot = await club.make.lot({ itemId: item.id, qty: 750_000 })
+    const id = await task([{ itemId: item.id, likely: 100, unit: 'ml' }])
+    // 125 g / 1.25 g/ml = 100 ml.
+    expect((await draw(id, { [amount(item.id)]: '125 g' })).statusCode).toBe(303)
+    expect(await left(lot.id)).toBe(650_000)
+    expect(await needsOf(id)).toEqual([])
+  })
+
+  test('a member’s own stock can go into her, and the club’s stays as it was', async () => {
+    const item = await club.make.item({ name: 'Resin O' })
+    const id = await task([{ itemId: item.id, likely: 50 }])
+    const theirs = await club.make.lot({ itemId: item.id, qty: 500_000 })
+    expect((await builder.get(url(id))).body).not.toContain('name="whose"')
+    const mine = await club.make.lot({ itemId: item.id, qty: 80_000, holderId: (await club.db.holder.create({ data: { memberId: builder.memberId } })).id })
+    expect(words((await builder.get(url(id))).body)).toContain('Of your own: 80 g of Resin O')
+    expect((await draw(id, { [amount(item.id)]: '50', whose: 'own' })).statusCode).toBe(303)
+    expect([await left(theirs.id), await left(mine.id)]).toEqual([500_000, 30_000])
+    expect(await needsOf(id)).toEqual([])
+    const more = await draw(id, { [amount(item.id)]: '31', whose: 'own' })
+    expect(more.statusCode).toBe(422)
+    expect(words(more.body)).toContain('30 g')
+    expect(await left(theirs.id)).toBe(500_000)
   })
 
   test('only one item is filled in when asked for', async () => {
@@ -128,6 +163,7 @@ describe('two taps from the task', () => {
 
 describe('what can’t be is refused in words, keeps what was typed and changes nothing', () => {
   test.each<[string, (id: string) => Fields, string]>([
+    ['more than there is', (id) => ({ [amount(id)]: '101' }), '100 g'],
     ['no amount', (id) => ({ [amount(id)]: '' }), 'say how much was taken'],
     ['nought', (id) => ({ [amount(id)]: '0' }), 'say how much was taken'],
     ['words', (id) => ({ [amount(id)]: 'some' }), '“some” is no amount'],

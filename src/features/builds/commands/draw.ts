@@ -5,14 +5,14 @@ import type { Tx } from '../../../platform/database.ts'
 import type { StockUnit } from '../../../platform/generated/enums.ts'
 import { isUuid } from '../../../platform/request.ts'
 import { refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
-import { drawStock, parseAmount, returnStock, reverseEntry, type Booked, type NotEnough } from '../../stores/public.ts'
+import { drawStock, holderOf, parseAmount, returnStock, reverseEntry, type Booked, type NotEnough } from '../../stores/public.ts'
 import type { DrawInput, WeighInput } from '../schemas/draw.ts'
 import { tellPages } from './changed.ts'
 import { lockTask } from './found.ts'
 import { taskUrl } from './task.ts'
 
 type Ids = { buildId: string; taskId: string }
-type Item = { id: string; name: string; unit: StockUnit; density: number | null }
+type Item = { id: string; name: string; unit: StockUnit; density: number | null; widthMm: number | null }
 /** What the form is shown again with when a draw is refused: for which line, and which cans could be weighed. */
 export type Short = NotEnough & { key: string }
 
@@ -20,32 +20,33 @@ const NOTHING = 'Nothing was booked: see the note at the field.'
 const bad = (field: string, message: string) => refused(422, NOTHING, { fields: { [field]: message } })
 
 async function itemOf(tx: Tx, id: string): Promise<Item | null> {
-  return tx.item.findUnique({ where: { id }, select: { id: true, name: true, unit: true, density: true } })
+  return tx.item.findUnique({ where: { id }, select: { id: true, name: true, unit: true, density: true, widthMm: true } })
 }
 
-type Line = { key: string; amountField: string; suffix: string; item: Item; structural: boolean; qtyMilli: number; lotId: string | null; weighed: string; weighedLot: string | null; gross: boolean }
+type Line = { key: string; holderId?: string | undefined; amountField: string; suffix: string; item: Item; structural: boolean; qtyMilli: number; lotId: string | null; weighed: string; weighedLot: string | null; gross: boolean }
 
 /** Draws all lines that have an amount, or none of them. */
 export async function drawForTask(tx: Tx, ctx: Ctx, ids: Ids, input: DrawInput): Promise<Result<Done, Refusal>> {
   const locked = await lockTask(tx, ids.buildId, ids.taskId)
   if (!locked.ok) return locked
+  const holderId = input.whose === 'own' ? await holderOf(tx, ctx.member.id) : undefined
   const lines: Line[] = []
   for (const typed of input.lines.filter((l) => l.amount !== '')) {
     const item = await itemOf(tx, typed.itemId)
     if (!item) return bad(typed.field, 'This item is not in the stores any more')
-    const read = parseAmount(typed.amount, item.unit)
+    const read = parseAmount(typed.amount, item.unit, item)
     if (!read.ok) return bad(typed.field, `${item.name}: ${read.message}`)
     if (read.milli === 0) continue
-    lines.push({ ...typed, amountField: typed.field, suffix: `.${typed.key}`, item, qtyMilli: read.milli })
+    lines.push({ ...typed, holderId, amountField: typed.field, suffix: `.${typed.key}`, item, qtyMilli: read.milli })
   }
   const { other } = input
   if (other.itemId !== null || other.amount !== '') {
     const item = other.itemId === null ? null : await itemOf(tx, other.itemId)
     if (!item) return bad('otherItem', 'Choose what else was taken, or leave its amount empty')
-    const read = parseAmount(other.amount, item.unit)
+    const read = parseAmount(other.amount, item.unit, item)
     if (!read.ok) return bad('otherAmount', `${item.name}: ${read.message}`)
     if (read.milli === 0) return bad('otherAmount', `${item.name}: more than nothing`)
-    lines.push({ key: 'other', amountField: 'otherAmount', suffix: '.other', item, structural: other.structural, qtyMilli: read.milli, lotId: null, weighed: '', weighedLot: null, gross: false })
+    lines.push({ key: 'other', holderId, amountField: 'otherAmount', suffix: '.other', item, structural: other.structural, qtyMilli: read.milli, lotId: null, weighed: '', weighedLot: null, gross: false })
   }
   if (lines.length === 0) return refused(422, 'Nothing was booked: say how much was taken, of at least one thing.')
   const said: string[] = []
@@ -66,7 +67,7 @@ async function drawLine(tx: Tx, ctx: Ctx, ids: Ids, line: Line, more: { why: str
   const can = await weighedCan(tx, line)
   if (!can.ok) return can
   const drawn = await drawStock(tx, ctx, {
-    itemId: line.item.id, qtyMilli: line.qtyMilli, structural: line.structural, lotId: line.lotId ?? undefined, ...ids, why: more.why, onDate: more.onDate ?? undefined, weighed: can.value,
+    itemId: line.item.id, qtyMilli: line.qtyMilli, structural: line.structural, lotId: line.lotId ?? undefined, holderId: line.holderId, ...ids, why: more.why, onDate: more.onDate ?? undefined, weighed: can.value,
   })
   return drawn.ok ? drawn : placed(drawn.refusal, line)
 }
@@ -77,7 +78,7 @@ async function weighedCan(tx: Tx, { item, suffix, weighed, weighedLot, gross }: 
   const field = `weighed${suffix}`
   if (weighedLot === null) return bad(`weighedLot${suffix}`, `${item.name}: choose the can that was weighed`)
   if (!gross) {
-    const read = parseAmount(weighed, item.unit)
+    const read = parseAmount(weighed, item.unit, item)
     return read.ok ? ok({ lotId: weighedLot, leftMilli: read.milli }) : bad(field, `${item.name}: ${read.message}`)
   }
   const lot = await tx.lot.findFirst({ where: { id: weighedLot, itemId: item.id }, select: { tareMg: true, number: true } })
@@ -127,7 +128,7 @@ export async function weighBack(tx: Tx, ctx: Ctx, ids: Ids, input: WeighInput): 
 
 /** An entry of this task, so that nobody reaches another build's through their own. */
 async function entryOf(tx: Tx, { taskId }: Ids, entryId: string) {
-  return isUuid(entryId) ? tx.stockEntry.findFirst({ where: { id: entryId, taskId }, select: { id: true, batch: { select: { number: true } }, item: { select: { name: true, unit: true } } } }) : null
+  return isUuid(entryId) ? tx.stockEntry.findFirst({ where: { id: entryId, taskId }, select: { id: true, batch: { select: { number: true } }, item: { select: { name: true, unit: true, density: true, widthMm: true } } } }) : null
 }
 const GONE = refused(404, 'This entry is not there. Open the page again.')
 
@@ -135,7 +136,7 @@ const GONE = refused(404, 'This entry is not there. Open the page again.')
 export async function putBack(tx: Tx, ctx: Ctx, ids: Ids, entryId: string, input: { back: string; why: string }): Promise<Result<Done, Refusal>> {
   const entry = await entryOf(tx, ids, entryId)
   if (!entry) return GONE
-  const read = parseAmount(input.back, entry.item.unit)
+  const read = parseAmount(input.back, entry.item.unit, entry.item)
   if (!read.ok) return bad('back', `${entry.item.name}: ${read.message}`)
   const back = await returnStock(tx, ctx, { entryId, qtyMilli: read.milli, why: input.why })
   if (!back.ok) {

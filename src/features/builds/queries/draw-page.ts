@@ -56,13 +56,15 @@ export async function storesOfTask(db: Reader, taskId: string, today: string): P
 }
 
 /** The page of a draw for a task. */
-export async function drawPage(db: Reader, buildId: string, taskId: string, now: Date) {
+export async function drawPage(db: Reader, buildId: string, taskId: string, memberId: string, now: Date) {
   const { zone } = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
   const today = localDate(zone, now)
   const task = found(await db.task.findFirst({ where: { id: taskId, buildId }, select: { id: true, name: true, finishedAt: true, product: { select: { hazard: true } } } }))
   const build = await db.build.findUniqueOrThrow({ where: { id: buildId }, select: { id: true, name: true } })
   const stores = await storesOfTask(db, taskId, today)
   const items = await db.item.findMany({ where: { isActive: true }, select: { id: true, name: true, unit: true, shelf: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })
-  return { build, today, task: { id: task.id, name: task.name, isFinished: task.finishedAt !== null, hazard: task.product?.hazard ?? '' }, items, ...stores }
+  const accounts = await db.stockAccount.findMany({ where: { holder: { memberId }, qtyMilli: { gt: 0 } }, select: { qtyMilli: true, item: { select: { name: true, unit: true } } }, orderBy: { item: { name: 'asc' } } })
+  const own = accounts.map((a) => ({ name: a.item.name, unit: a.item.unit, milli: Number(a.qtyMilli) }))
+  return { build, own, today, task: { id: task.id, name: task.name, isFinished: task.finishedAt !== null, hazard: task.product?.hazard ?? '' }, items, ...stores }
 }
 export type DrawPageModel = Awaited<ReturnType<typeof drawPage>>

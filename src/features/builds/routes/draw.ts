@@ -4,6 +4,7 @@ import { Draw } from '../../../../views/builds/draw.tsx'
 import type { Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
 import type { Deps } from '../../../platform/deps.ts'
+import { found } from '../../../platform/errors.ts'
 import { write, type Ctx, type Done, type Refusal, type Typed } from '../../../platform/write.ts'
 import { drawForTask, putBack, undoEntry, weighBack } from '../commands/draw.ts'
 import { drawPage } from '../queries/draw-page.ts'
@@ -18,7 +19,7 @@ export function drawRoutes(app: FastifyInstance, { db, clock }: Deps): void {
   const show = async (req: FastifyRequest, reply: FastifyReply, sent?: DrawSent) => {
     const { buildId, taskId } = idsOf(req)
     const { item = '' } = req.query as { item?: string }
-    return reply.view(Draw, { ...(await drawPage(db, buildId, taskId, clock.now())), only: item, sent }, { status: sent?.refusal.status ?? 200 })
+    return reply.view(Draw, { ...(await drawPage(db, buildId, taskId, found(req.member).id, clock.now())), only: item, sent }, { status: sent?.refusal.status ?? 200 })
   }
   const at = '/builds/:buildId/tasks/:taskId/draw'
   const entryOf = (req: FastifyRequest): string => (req.params as { entryId?: string }).entryId ?? ''

@@ -7,7 +7,7 @@ const text = z.string().trim().max(60, 'At most 60 characters').default('')
 const weighed = { weighed: text, weighedLot: maybeId, gross: checkbox }
 
 /** `amount.<key>`, `lot.<key>`, `weighed.<key>`, `weighedLot.<key>`, `gross.<key>`; key: s or a, and the item's id. Amounts are read in the command, which knows the units. */
-export const DrawForm = z.looseObject({ why: longText(300), onDate: maybeDate('Day'), otherItem: maybeId, otherAmount: text, otherUse: z.enum(['structure', 'any']).catch('any') }).transform((raw, c) => {
+export const DrawForm = z.looseObject({ whose: z.enum(['club', 'own']).catch('club'), why: longText(300), onDate: maybeDate('Day'), otherItem: maybeId, otherAmount: text, otherUse: z.enum(['structure', 'any']).catch('any') }).transform((raw, c) => {
   const of = (name: string): string => (typeof raw[name] === 'string' ? raw[name].trim() : '')
   const lines = Object.keys(raw).flatMap((field) => {
     const [, key, use, itemId] = /^amount\.((s|a)\.([0-9a-f-]{36}))$/.exec(field) ?? []
@@ -18,7 +18,7 @@ export const DrawForm = z.looseObject({ why: longText(300), onDate: maybeDate('D
     if (!can.success) c.addIssue({ code: 'custom', path: [`weighed.${key}`], message: 'Choose the can from the list' })
     return [{ field, key, itemId, structural: use === 's', amount: of(field), lotId: lot.data ?? null, ...(can.data ?? { weighed: '', weighedLot: null, gross: false }) }]
   })
-  return { why: raw.why, onDate: raw.onDate, lines, other: { itemId: raw.otherItem, amount: raw.otherAmount, structural: raw.otherUse === 'structure' } }
+  return { whose: raw.whose, why: raw.why, onDate: raw.onDate, lines, other: { itemId: raw.otherItem, amount: raw.otherAmount, structural: raw.otherUse === 'structure' } }
 })
 export type DrawInput = z.output<typeof DrawForm>
 
