@@ -7,10 +7,12 @@ import { Amount, SKIN } from './ledger-parts.tsx'
 export type DrawPageProps = DrawModel & { bearsLoad: boolean; values: Record<string, string>; refusal?: FormRefusal; typed?: Typed }
 
 /** Taking something off the shelf: for the club, for oneself, for a build. */
-export function DrawPage({ item, today, lots, builds, members, bearsLoad, values, refusal, typed }: DrawPageProps) {
+export function DrawPage({ item, today, lots, cans, builds, members, bearsLoad, values, refusal, typed }: DrawPageProps) {
   const page = usePage()
   const at = `/stores/items/${item.id}`
   const short = (refusal?.current ?? null) as NotEnough | null
+  // Asked for once, the weighing stays on the form whatever else is wrong with it.
+  const weighs = short?.lots ?? (typed?.['weighed'] || typed?.['gross'] ? cans.map(({ id, number }) => ({ lotId: id, number })) : null)
   const own = lots.filter((lot) => lot.mine > 0)
   const club = lots.filter((lot) => lot.clubMilli > 0)
   const next = club.find((lot) => lot.state === 'fresh')
@@ -35,7 +37,7 @@ export function DrawPage({ item, today, lots, builds, members, bearsLoad, values
               </FieldGroup>
             </details>
           )}
-          {short && <WeighTheCan short={short} lots={lots} canWeigh={canWeigh} />}
+          {weighs && <WeighTheCan cans={weighs} unit={item.unit} lots={lots} canWeigh={canWeigh} />}
           <SelectField name="use" label="For" options={uses} value={values['use'] ?? 'club'} />
           <CheckField name="structural" label="It bears load" checked={bearsLoad} hint="Then only what is fresh serves" />
           {own.length > 0 && <RadioRow name="from" legend="Whose" options={[{ value: 'club', label: 'the club’s' }, { value: 'own', label: 'my own' }]} value={values['from'] ?? 'club'} />}
@@ -50,15 +52,15 @@ export function DrawPage({ item, today, lots, builds, members, bearsLoad, values
 }
 
 /** The book says there is not enough: what the can really holds is booked first, in the same step. */
-function WeighTheCan({ short, lots, canWeigh }: { short: NotEnough; lots: DrawModel['lots']; canWeigh: boolean }) {
-  const tared = lots.some((lot) => lot.tareMg !== null && short.lots.some((s) => s.lotId === lot.id))
+function WeighTheCan({ cans, unit, lots, canWeigh }: { cans: readonly { lotId: string; number: number }[]; unit: string; lots: DrawModel['lots']; canWeigh: boolean }) {
+  const tared = lots.some((lot) => lot.tareMg !== null && cans.some((s) => s.lotId === lot.id))
   return (
     <Notice kind="care" title="Is there more in the can than the book says?">
       <p>Weigh it before you take anything, and type here what is in it. The difference is booked for the storekeeper to look at, and your draw after it, in one step. A wrong lot or a slip of the pen? Then change the amount instead.</p>
-      {short.lots.length === 0 ? <p>No lot of it is in the book: the storekeeper books it in first.</p> : (
+      {cans.length === 0 ? <p>No lot of it is in the book: the storekeeper books it in first.</p> : (
         <>
-          <SelectField name="weighedLot" label="Which can" options={short.lots.map((lot) => ({ value: lot.lotId, label: `lot ${lot.number}` }))} value={short.lots.length === 1 ? short.lots[0]!.lotId : ''} {...(short.lots.length > 1 ? { blank: 'Choose' } : {})} />
-          <AmountField name="weighed" label="What is in it now" unit={short.unit} />
+          <SelectField name="weighedLot" label="Which can" options={cans.map((lot) => ({ value: lot.lotId, label: `lot ${lot.number}` }))} value={cans.length === 1 ? cans[0]!.lotId : ''} {...(cans.length > 1 ? { blank: 'Choose' } : {})} />
+          <AmountField name="weighed" label="What is in it now" unit={unit} />
           {canWeigh && tared && <NumberField name="gross" label="Or what it weighs with the can" unit="g" hint="The empty can’s weight is known for some lots and is taken off" />}
         </>
       )}

@@ -88,7 +88,7 @@ export function EntryTable({ entries, caption, then, item = false, empty = 'No e
             </>
           ),
         },
-        { key: 'do', heading: '', cell: (e) => actions?.(e) ?? (mayUndoNow(page, e) ? <Undo entry={e} then={then} /> : null) },
+        { key: 'do', heading: <span class="hidden">What to do</span>, cell: (e) => actions?.(e) ?? (mayUndoNow(page, e) ? <Undo entry={e} then={then} /> : null) },
       ]}
     />
   )

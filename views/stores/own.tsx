@@ -17,7 +17,7 @@ export function OwnStock({ lots, loans, entries, all }: OwnModel & { all: readon
             { key: 'item', heading: 'Item', cell: (l) => <a href={`/stores/items/${l.itemId}`}>{l.itemName}</a> }, { key: 'lot', heading: 'Lot', cell: (l) => <a href={`/stores/lots/${l.id}`}>{l.number}</a> },
             { key: 'state', heading: 'State', cell: (l) => <LotSwatch state={l.state} /> }, { key: 'mine', heading: 'Mine', numeric: true, cell: (l) => <Amount milli={l.mine} unit={l.unit} /> },
             { key: 'day', heading: 'Good until', cell: (l) => (l.lastDay === null ? 'no date known' : dayText(l.lastDay, club)) },
-            { key: 'do', heading: '', cell: (l) => <><a href={`/stores/items/${l.itemId}/draw?from=own&lot=${l.id}`}>Use<span class="hidden"> {l.itemName}</span></a> · <a href={`/stores/items/${l.itemId}/transfer?lot=${l.id}`}>Lend<span class="hidden"> {l.itemName}</span></a></> },
+            { key: 'do', heading: <span class="hidden">What to do</span>, cell: (l) => <><a href={`/stores/items/${l.itemId}/draw?from=own&lot=${l.id}`}>Use<span class="hidden"> {l.itemName}</span></a> · <a href={`/stores/items/${l.itemId}/transfer?lot=${l.id}`}>Lend<span class="hidden"> {l.itemName}</span></a></> },
           ]}
         />
       </Sheet>

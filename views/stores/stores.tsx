@@ -47,7 +47,7 @@ export function Stores({ search, items, hidden, awaiting, own, due }: StoresMode
               { key: 'other', heading: 'Besides', cell: (i) => <Besides item={i} /> },
               { key: 'coming', heading: 'On order', numeric: true, cell: (i) => (i.coming === 0 ? '' : <Amount milli={i.coming} unit={i.unit} />) },
               ...(money ? [{ key: 'value', heading: 'Value', numeric: true, cell: (i: Item) => (i.valueCents === 0 ? '' : format.money(i.valueCents, club)) }] : []),
-              { key: 'do', heading: '', cell: (i) => (i.here.total > 0 && page.may('stores.draw') ? <a href={`/stores/items/${i.id}/draw`}>Draw<span class="hidden"> {i.name}</span></a> : '') },
+              { key: 'do', heading: <span class="hidden">What to do</span>, cell: (i) => (i.here.total > 0 && page.may('stores.draw') ? <a href={`/stores/items/${i.id}/draw`}>Draw<span class="hidden"> {i.name}</span></a> : '') },
             ]}
             foot={money && <tr><th scope="row" colSpan={6}>All together</th><td class="numeric">{format.money(items.reduce((sum, i) => sum + i.valueCents, 0), club)}</td><td /></tr>}
           />
@@ -63,6 +63,7 @@ export function Stores({ search, items, hidden, awaiting, own, due }: StoresMode
           <li><a href="/stores/labels">Shelf labels</a></li>
           {page.may('stores.book') && <li><a href="/stores/count">Take stock</a></li>}
           {page.may('stores.book') && <li><a href="/stores/slip">Type a day’s paper slip in</a></li>}
+          <li><a href="/stores/charges/own">What I owe for material, and am owed</a></li>
           {page.may('stores.money') && <li><a href="/stores/charges">Charges and settlements</a></li>}
           {keeps && <li><a href="/stores/import">Import and export</a></li>}
         </ul>

@@ -19,7 +19,11 @@ const activeMembers = (db: Reader) => db.member.findMany({ where: { isActive: tr
 export async function drawPage(db: Reader, itemId: string, today: string, looker: Looker) {
   const item = found(await db.item.findUnique({ where: { id: itemId }, select: ITEM }))
   const lots = await lotsOf(db, { itemId, balances: { some: { qtyMilli: { gt: 0 } } } }, today)
-  return { item, today, lots: lots.map((lot) => ({ ...lot, mine: lot.held.find((h) => h.memberId === looker.id)?.milli ?? 0 })), builds: await drawBuilds(db, looker), members: await activeMembers(db) }
+  // Cans that may hold something though the book says they are empty.
+  const cans = await db.lot.findMany({ where: { itemId, state: { not: 'discard' } }, select: { id: true, number: true }, orderBy: { number: 'desc' }, take: 12 })
+  return {
+    item, today, lots: lots.map((lot) => ({ ...lot, mine: lot.held.find((h) => h.memberId === looker.id)?.milli ?? 0 })), cans, builds: await drawBuilds(db, looker), members: await activeMembers(db),
+  }
 }
 export type DrawModel = Awaited<ReturnType<typeof drawPage>>
 
