@@ -3,11 +3,11 @@ import type { Ahead } from '../../src/features/planning/outlook.ts'
 import type { StockWords } from './words.ts'
 import { dateWords, much } from './words.ts'
 
-const W = 760
-const H = 300
-const PAD = { left: 84, right: 18, top: 44, bottom: 36 }
+const W = 560
+const H = 260
+const PAD = { left: 76, right: 22, top: 44, bottom: 34 }
 const WEEK = 7 * 1440
-const MOST_TICKS = 8
+const MOST_TICKS = 6
 
 /** An item's level over the coming weeks as steps, with its safety stock, deliveries, order-by and run-out. */
 export function StockChart({ w, a, from, until, says }: { w: StockWords; a: Ahead; from: number; until: number; says: string }) {
@@ -27,7 +27,7 @@ export function StockChart({ w, a, from, until, says }: { w: StockWords; a: Ahea
           <text class="chart-text" x={PAD.left - 6} y={py(v) + 5} text-anchor="end">{much(w, item, Math.round(v))}</text>
         </g>
       ))}
-      {weeks(w, from, until).map((t) => <text key={t} class="chart-text" x={px(t)} y={H - 12} text-anchor="middle">{w.times.date(t)}</text>)}
+      {weeks(w, from, until).map((t) => <text key={t} class="chart-text" x={px(t)} y={H - 12} text-anchor="middle">{w.times.date(t).replace(/ \d{4}$/, '')}</text>)}
       {low < 0 && <rect class="chart-short" x={PAD.left} y={py(0)} width={W - PAD.left - PAD.right} height={py(bottom) - py(0)} />}
       <line class="chart-zero" x1={PAD.left} x2={W - PAD.right} y1={py(0)} y2={py(0)} />
       {item.safetyMilli > 0 && <line class="chart-safety" x1={PAD.left} x2={W - PAD.right} y1={py(item.safetyMilli)} y2={py(item.safetyMilli)} />}

@@ -97,11 +97,10 @@ function mondayWords({ times }: StockWords, t: number): string {
 }
 
 const weekColumns = (w: StockWords, a: Ahead): Column<Week>[] => [
-  { key: 'week', heading: 'Week from', isName: true, cell: (r) => r.label },
-  { key: 'comes', heading: 'Comes', numeric: true, cell: (r) => (r.comes > 0 ? much(w, a.item, r.comes) : '–') },
+  { key: 'week', heading: 'Week from', isName: true, cell: (r) => <span class="time">{r.label}</span> },
+  ...(a.orders.length > 0 ? [{ key: 'comes', heading: 'Comes', numeric: true, cell: (r: Week) => (r.comes > 0 ? much(w, a.item, r.comes) : '–') }] : []),
   { key: 'goes', heading: 'Asked for', numeric: true, cell: (r) => (r.goes > 0 ? much(w, a.item, r.goes) : '–') },
-  { key: 'level', heading: 'Then there', numeric: true, cell: (r) => much(w, a.item, Math.max(0, r.level)) },
-  { key: 'short', heading: 'Missing', numeric: true, cell: (r) => (r.level < 0 ? much(w, a.item, -r.level) : '–') },
+  { key: 'level', heading: 'Then there', numeric: true, cell: (r) => (r.level < 0 ? `${much(w, a.item, -r.level)} missing` : much(w, a.item, r.level)) },
 ]
 
 /** `firstShort`: the row at which it runs out; it alone has the sign. */

@@ -52,7 +52,7 @@ test('what the list says is ordered resolves the run-out, and the plan counts on
   const list = await keeper.get('/stores/buying')
   const page = textOf(list.body)
   // 1.3 kg in cans of 1 kg: two. Ply: 2 − 1.5 = 0.5 sheets, half a sheet below the safety stock of one: one sheet. 2 × 24 + 60 = 108.
-  expect(page).toContain('Epoxy resin: 1.3 kg 2 × 1 kg can , 2 kg in all, 700 g over, €48.00.')
+  expect(page).toContain('Epoxy resin: 1.3 kg 2 × 1 kg can : 2 kg, 700 g over, €48.00.')
   expect(page).toMatch(/6 mm ply: 0.5 \S+ 1 × sheet/)
   expect(page).not.toContain('Slow hardener:')
   expect(page).toContain('2 items are to be ordered so that everything lasts until Sat 25 Jul, for about €108.00.')
