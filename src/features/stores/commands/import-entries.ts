@@ -16,7 +16,7 @@ type Cells = CsvRow<EntryColumn>['cells']
 export async function bringInEntries(tx: Tx, ctx: Ctx, text: string): Promise<ImportReport> {
   const list = readCsv(text, ENTRY_LIST)
   if (list.faults.length > 0) return { lines: [], faults: list.faults }
-  const names = await namesFor(tx)
+  const names = await namesFor(tx, ctx.member)
   /** Numbers of lots as the list has them: theirs are given anew here. */
   const lots = new Map<string, string>()
   let last = ''

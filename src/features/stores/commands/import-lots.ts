@@ -16,7 +16,7 @@ const STATES: Record<string, LotState> = { '': 'fresh', fresh: 'fresh', test_fir
 export async function bringInLots(tx: Tx, ctx: Ctx, text: string): Promise<ImportReport> {
   const list = readCsv(text, LOT_LIST)
   if (list.faults.length > 0) return { lines: [], faults: list.faults }
-  const names = await namesFor(tx)
+  const names = await namesFor(tx, ctx.member)
   const known = new Set<string>()
   return eachLine(list.rows, async ({ cells: c }) => {
     const item = names.items(c.item)

@@ -2,6 +2,7 @@ import { isDate } from '../../../core/calendar/index.ts'
 import type { Tx } from '../../../platform/database.ts'
 import type { StockUnit } from '../../../platform/generated/enums.ts'
 import { parseAmount, UNIT_NAMES, type ParsedAmount } from '../facts/amount-text.ts'
+import { seenBuilds, type Looker } from '../facts/seen.ts'
 import { CLUB_HOLDER, holderOf } from './ledger-base.ts'
 
 /** A fault of one line: thrown by what reads a cell, caught where lines are gone through. */
@@ -26,11 +27,11 @@ function byName<T extends { name: string }>(rows: readonly T[], what: string) {
 }
 
 /** Everything that cells may name, read once. */
-export async function namesFor(tx: Tx) {
+export async function namesFor(tx: Tx, looker: Looker) {
   const items = byName<NamedItem>(await tx.item.findMany({ select: { id: true, name: true, unit: true, density: true, widthMm: true } }), 'item')
   const suppliers = byName(await tx.supplier.findMany({ select: { id: true, name: true } }), 'supplier')
   const members = byName(await tx.member.findMany({ select: { id: true, name: true } }), 'member')
-  const builds = byName(await tx.build.findMany({ select: { id: true, name: true } }), 'build')
+  const builds = byName(await tx.build.findMany({ where: seenBuilds(looker), select: { id: true, name: true } }), 'build')
   return {
     items, members, builds,
     supplierId: (name: string): string | undefined => (name.trim() === '' ? undefined : suppliers(name).id),

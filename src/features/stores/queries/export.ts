@@ -3,6 +3,7 @@ import type { Reader } from '../../../platform/database.ts'
 import { isoDate, localParts } from '../../../platform/times.ts'
 import { amountField, moneyField } from '../facts/amount-text.ts'
 import { toCsv } from '../facts/csv.ts'
+import { seenBuilds, type Looker } from '../facts/seen.ts'
 import { ENTRY_COLUMNS, ITEM_COLUMNS, LOT_COLUMNS } from '../facts/import-columns.ts'
 
 const n = (value: number | null): string => (value === null ? '' : String(value))
@@ -49,12 +50,13 @@ export async function lotsCsv(db: Reader): Promise<string> {
   ]))
 }
 
-/** The whole ledger in booking order; what comes to the holder is positive. */
-export async function entriesCsv(db: Reader, zone: string): Promise<string> {
+/** The whole ledger in booking order; what comes to the holder is positive. Builds that the looker may not see go without their names. */
+export async function entriesCsv(db: Reader, zone: string, looker: Looker): Promise<string> {
+  const seen = new Set((await db.build.findMany({ where: seenBuilds(looker), select: { id: true } })).map(({ id }) => id))
   const named = { select: { name: true } } as const
   const entries = await db.stockEntry.findMany({
     select: {
-      seq: true, kind: true, qtyMilli: true, valueCents: true, rule: true, onDate: true, at: true, why: true,
+      seq: true, kind: true, buildId: true, qtyMilli: true, valueCents: true, rule: true, onDate: true, at: true, why: true,
       item: { select: { name: true, unit: true } }, lot: { select: { number: true, code: true, expiresOn: true, supplier: named } }, holder: { select: { member: named } }, by: named, chargedTo: named,
       build: named, task: named, batch: { select: { number: true } }, of: { select: { seq: true } }, reverses: { select: { seq: true } },
     },
@@ -63,10 +65,11 @@ export async function entriesCsv(db: Reader, zone: string): Promise<string> {
   return toCsv(ENTRY_COLUMNS, entries.map((e) => {
     const { date, time } = localParts(zone, e.at)
     const isReceipt = e.kind === 'receipt'
+    const isSeen = e.buildId === null || seen.has(e.buildId)
     return [
-      String(e.seq), isoDate(e.onDate), e.kind, e.item.name, String(e.lot.number), e.lot.code, amountField(e.qtyMilli), e.item.unit, moneyField(e.valueCents), e.build?.name ?? '', e.task?.name ?? '',
+      String(e.seq), isoDate(e.onDate), e.kind, e.item.name, String(e.lot.number), e.lot.code, amountField(e.qtyMilli), e.item.unit, moneyField(e.valueCents), isSeen ? (e.build?.name ?? '') : 'a team’s build', isSeen ? (e.task?.name ?? '') : '',
       e.batch === null ? '' : String(e.batch.number), e.chargedTo?.name ?? '', e.holder.member?.name ?? '', isReceipt ? (e.lot.supplier?.name ?? '') : '', isReceipt ? day(e.lot.expiresOn) : '', '',
-      e.why, e.by.name, `${date} ${time}`, e.rule, e.reverses === null ? '' : String(e.reverses.seq), e.of === null ? '' : String(e.of.seq),
+      isSeen ? e.why : '', e.by.name, `${date} ${time}`, e.rule, e.reverses === null ? '' : String(e.reverses.seq), e.of === null ? '' : String(e.of.seq),
     ]
   }))
 }

@@ -22,7 +22,7 @@ export default function lists(app: FastifyInstance, { db, clock }: Deps): void {
       .header('content-disposition', `attachment; filename="${name}-${todayOf(req)}.csv"`).send(text)
   app.get('/stores/export/items.csv', KEEP, async (req, reply) => csv(req, reply, 'items', await itemsCsv(db)))
   app.get('/stores/export/lots.csv', KEEP, async (req, reply) => csv(req, reply, 'lots', await lotsCsv(db)))
-  app.get('/stores/export/entries.csv', KEEP, async (req, reply) => csv(req, reply, 'entries', await entriesCsv(db, req.club?.zone ?? 'UTC')))
+  app.get('/stores/export/entries.csv', KEEP, async (req, reply) => csv(req, reply, 'entries', await entriesCsv(db, req.club?.zone ?? 'UTC', found(req.member))))
 
   /** What a command is told of whoever asks, for a preview that is no write. */
   const ctxOf = (req: FastifyRequest): Ctx => ({
