@@ -149,15 +149,14 @@ export async function recordAttempt(db: Db, email: string, address: string, now:
 function adapter(db: Db): Adapter {
   return {
     async getSessionAndUser(id) {
-      const row = await db.signIn.findUnique({
-        where: { id: digest(id) },
-        include: { user: { include: { member: { select: { id: true, name: true, roles: true, isActive: true } } } } },
-      })
+      // At every request: one statement, written out.
+      const [row] = await db.$queryRaw<{ user_id: string; expires_at: Date; member_id: string; name: string; roles: Actor['roles']; is_active: boolean }[]>`
+        select s.user_id, s.expires_at, m.id as member_id, m.name, m.roles::text[] as roles, m.is_active
+        from sign_in s join sign_in_user u on u.id = s.user_id join member m on m.id = u.member_id where s.id = ${digest(id)}`
       if (!row) return [null, null]
-      const { member } = row.user
       return [
-        { id, userId: row.userId, expiresAt: row.expiresAt, attributes: {} },
-        { id: row.userId, attributes: { memberId: member.id, name: member.name, roles: member.roles, isActive: member.isActive } },
+        { id, userId: row.user_id, expiresAt: row.expires_at, attributes: {} },
+        { id: row.user_id, attributes: { memberId: row.member_id, name: row.name, roles: row.roles, isActive: row.is_active } },
       ]
     },
     async getUserSessions(userId) {

@@ -1,7 +1,7 @@
 import type { FastifyBaseLogger, FastifyReply, FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import { refuse, type Result } from '../core/result.ts'
-import { transact, type Tx } from './database.ts'
+import { transact, type Db, type TransactOptions, type Tx } from './database.ts'
 import { failure } from './errors.ts'
 import type { Role } from './generated/enums.ts'
 import { setAfter, setFlash } from './flash.ts'
@@ -70,18 +70,11 @@ async function walk<S extends z.ZodType, C extends PublicCtx>(req: FastifyReques
   const route = `${req.method} ${req.routeOptions.url ?? ''}`
   const { db } = req.server.deps
   try {
-    const done = await transact(
-      db,
-      async (tx): Promise<Done & { request?: bigint | undefined }> => {
-        const earlier = await claim(tx, key, ctx, route)
-        if (earlier) return earlier
-        const result = await form.run(tx, ctx, parsed.data)
-        if (!result.ok) throw new RolledBack(result.refusal)
-        await tx.onceKey.update({ where: { key }, data: { location: result.value.location } })
-        return { ...result.value, request: requestedIn(tx) }
-      },
-      form.isolation ? { isolation: form.isolation } : {},
-    )
+    const done = await onceIn(db, key, ctx, route, async (tx) => {
+      const result = await form.run(tx, ctx, parsed.data)
+      if (!result.ok) throw new RolledBack(result.refusal)
+      return result.value
+    }, form.isolation ? { isolation: form.isolation } : {})
     if (done.flash) setFlash(req, reply, done.flash)
     if (done.request !== undefined) setAfter(req, reply, done.request)
     return reply.redirect(done.location, 303)
@@ -89,6 +82,21 @@ async function walk<S extends z.ZodType, C extends PublicCtx>(req: FastifyReques
     if (error instanceof RolledBack) return form.refused(error.refusal, typed)
     throw error
   }
+}
+
+/** One transaction: the once-only key, then what is to be done; a key that was used gets the answer of its first time. */
+export async function onceIn(db: Db, key: string, ctx: PublicCtx, route: string, run: (tx: Tx) => Promise<Done>, options: TransactOptions = {}): Promise<Done & { request?: bigint | undefined }> {
+  return transact(
+    db,
+    async (tx) => {
+      const earlier = await claim(tx, key, ctx, route)
+      if (earlier) return earlier
+      const done = await run(tx)
+      await tx.$executeRaw`update once_key set location = ${done.location} where key = ${key}::uuid`
+      return { ...done, request: requestedIn(tx) }
+    },
+    options,
+  )
 }
 
 /**

@@ -39,11 +39,23 @@ export function offsetTable(zone: string, from: Instant, until: Instant): Offset
   return rows
 }
 
+/** One for each zone that was asked for: making one takes longer than using it. */
+const formats = new Map<string, Intl.DateTimeFormat>()
+
+function formatIn(zone: string): Intl.DateTimeFormat {
+  let format = formats.get(zone)
+  if (!format) {
+    format = new Intl.DateTimeFormat('en-US', {
+      timeZone: zone, calendar: 'gregory', numberingSystem: 'latn', hourCycle: 'h23', era: 'short',
+      year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit',
+    })
+    formats.set(zone, format)
+  }
+  return format
+}
+
 function offsetReader(zone: string): (t: number) => number {
-  const format = new Intl.DateTimeFormat('en-US', {
-    timeZone: zone, calendar: 'gregory', numberingSystem: 'latn', hourCycle: 'h23', era: 'short',
-    year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit',
-  })
+  const format = formatIn(zone)
   return (t) => {
     const part: Record<string, string> = {}
     for (const { type, value } of format.formatToParts(t * MS)) part[type] = value

@@ -23,7 +23,7 @@ if (asked.has('race') || asked.has('speed') || asked.has('size')) {
   const club = await benchClub(32)
   try {
     if (asked.has('race')) tell(await race(club))
-    if (asked.has('speed')) tell(await speed(club))
+    if (asked.has('speed')) for (const row of await speed(club)) tell(row)
     if (asked.has('size')) for (const row of await size(club, Number(values.entries))) tell(row)
   } finally {
     await club.close()
