@@ -75,7 +75,6 @@ export function ChargesPage({ open, settlements, digest, refusal, form }: Charge
 function LineTable({ caption, lines, href, isBuilds = false }: { caption: string; lines: readonly NamedLine[]; href?: (l: NamedLine) => string; isBuilds?: boolean }) {
   const { club } = usePage()
   const money = (cents: number) => format.money(cents, club)
-  const sum = (pick: (l: NamedLine) => number) => money(lines.reduce((n, l) => n + pick(l), 0))
   const hasStock = lines.some((l) => l.membersCents !== 0)
   const extra = isBuilds ?
     { key: 'shared', heading: 'Shared use', numeric: true, cell: (l: NamedLine) => money(l.sharedCents) }
@@ -90,12 +89,7 @@ function LineTable({ caption, lines, href, isBuilds = false }: { caption: string
         extra,
         { key: 'total', heading: 'Together', numeric: true, cell: (l) => <b>{money(l.totalCents)}</b> },
       ]}
-      foot={lines.length < 2 ? undefined : (
-        <tr>
-          <th scope="row">All</th><td class="numeric">{sum((l) => l.clubCents)}</td>{hasStock && <td class="numeric">{sum((l) => l.membersCents)}</td>}
-          <td class="numeric">{sum((l) => (isBuilds ? l.sharedCents : l.creditCents))}</td><td class="numeric">{sum((l) => l.totalCents)}</td>
-        </tr>
-      )}
+      stack
     />
   )
 }

@@ -18,7 +18,7 @@ export function BuildCosts({ build, cost, tasks, open, settled }: BuildCostsMode
       </p>
       <Sheet title="By item">
         <Table
-          caption="What was drawn, less what came back" rows={cost.byItem} rowKey={(i) => i.itemId} empty="Nothing was drawn for her yet."
+          caption="What was drawn, less what came back" rows={cost.byItem} rowKey={(i) => i.itemId} empty="Nothing was drawn for her yet." stack
           columns={[
             { key: 'name', heading: 'Item', cell: (i) => <a href={`/stores/items/${i.itemId}`}>{i.name}</a> },
             { key: 'amount', heading: 'Amount', numeric: true, cell: (i) => format.stockAmount(i.milli, i.unit, club) },

@@ -15,7 +15,7 @@ export function TaskMixPage({ build, task, needs, need, shown, lots, structural,
   const first = shown?.card.masses[0]
   return (
     <BuildLayout build={build} title={`Mix for ${task.name}`} more={[{ href: at, text: task.name }]}>
-      {task.caution !== '' && <Caution>{task.caution}</Caution>}
+      {task.caution !== '' && !isSaid(task.caution, shown?.source.hazard ?? '') && <Caution>{task.caution}</Caution>}
       {minors.length > 0 && <Caution>{`${minors.join(', ')} ${minors.length === 1 ? 'is' : 'are'} under age: grown-ups mix, and uncured resin is not for them without the supervision that local rules ask for.`}</Caution>}
       {needs.map((n) => (
         <p key={n.productId}>
@@ -48,3 +48,6 @@ export function TaskMixPage({ build, task, needs, need, shown, lots, structural,
     </BuildLayout>
   )
 }
+
+/** A list's caution and a product's often say the same, in other words after the first few. */
+const isSaid = (caution: string, hazard: string): boolean => hazard !== '' && caution.slice(0, 24) === hazard.slice(0, 24)

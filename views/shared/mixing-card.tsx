@@ -21,9 +21,9 @@ export function MixingCard({ shown }: { shown: MixShown }) {
         rows={card.lines.map((line, at) => ({ ...line, at: at + 1 }))} rowKey={(row) => String(row.at)}
         columns={[
           { key: 'at', heading: 'Batch', cell: (row) => <><TickBox />{row.at}</> },
-          { key: 'a', heading: `${source.resin}, ${unit}`, numeric: true, cell: (row) => n(row.a) },
-          { key: 'b', heading: `${source.hardener}, ${unit}`, numeric: true, cell: (row) => n(row.b) },
-          { key: 'total', heading: `Together, ${unit}`, numeric: true, cell: (row) => n(row.total) },
+          { key: 'a', heading: `Resin, ${unit}`, numeric: true, cell: (row) => n(row.a) },
+          { key: 'b', heading: `Hardener, ${unit}`, numeric: true, cell: (row) => n(row.b) },
+          { key: 'total', heading: `Both, ${unit}`, numeric: true, cell: (row) => n(row.total) },
         ]}
         foot={<tr><th scope="row">All</th><td class="numeric">{n(card.sum.a)}</td><td class="numeric">{n(card.sum.b)}</td><td class="numeric">{n(card.sum.total)}</td></tr>}
       />
@@ -33,6 +33,8 @@ export function MixingCard({ shown }: { shown: MixShown }) {
       {card.offRatio > 0.02 && <Notice kind="care">By these steps a batch is up to {number(card.offRatio * 100, club, 1)} % off the ratio. What the data sheet allows counts.</Notice>}
       <DefinitionRows
         rows={[
+          ['Resin', source.resin === 'Resin' ? null : source.resin],
+          ['Hardener', source.hardener === 'Hardener' ? null : source.hardener],
           ['Mix ratio', ratioWords(shown, club)],
           ['Pot life', potWords(shown, club)],
           ['Now', nowWords(shown, club)],
@@ -84,8 +86,9 @@ function Cautions({ shown: { source } }: { shown: MixShown }) {
   return (
     <Caution>
       <p>Mixed resin heats itself: 100 g left in a pot can reach 200 °C and gives off harmful vapour. Spread it or pour it out flat at once. Never bin it warm: leftovers stand outside on bare ground until cold. Hardener on sawdust can catch fire by itself.</p>
-      <p>Uncured resin and hardener can make skin and airways allergic for good: the gloves that the data sheet names, air, no solvent on skin. Not for people under age without the supervision that local rules ask for.</p>
+      {/skin/i.test(source.hazard) ? null : <p>Uncured resin and hardener can make skin and airways allergic for good: the gloves that the data sheet names, air, no solvent on skin.</p>}
       {source.hazard !== '' && <p>{source.hazard}</p>}
+      <p>Not for people under age without the supervision that local rules ask for.</p>
       <p>A fresh cup and stick for each batch; stir long and scrape the sides. If the ratio was missed, do not use it.</p>
     </Caution>
   )

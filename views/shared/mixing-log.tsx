@@ -95,7 +95,7 @@ export function BatchTable({ batches, caption, empty }: { batches: readonly Mixe
 }
 
 function PartList({ parts, club }: { parts: MixedBatch['parts']; club: PageClub | null }) {
-  return <>{parts.map((p, i) => <span key={`${p.lotId}${i}`}>{i > 0 && ' + '}{p.mg === null ? '' : `${stockAmount(p.mg, 'g', club)} `}{p.name} (<a href={`/stores/lots/${p.lotId}`}>lot {p.lot}</a>)</span>)}</>
+  return <>{parts.map((p, i) => <span key={`${p.lotId}${i}`}>{i > 0 && ' + '}{p.mg === null ? '' : `${stockAmount(Math.round(p.mg / 100) * 100, 'g', club)} `}{p.name} (<a href={`/stores/lots/${p.lotId}`}>lot {p.lot}</a>)</span>)}</>
 }
 
 /** Says why there is nothing to book from. */

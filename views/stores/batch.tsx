@@ -8,14 +8,15 @@ import { LabelElements } from '../shared/label.tsx'
 export function BatchPage({ batch: b, mayUndo, refusal, typed }: { batch: BatchLine; mayUndo: boolean; refusal?: FormRefusal | undefined; typed?: Typed | undefined }) {
   const { club } = usePage()
   const times = useTimes()
-  const mass = (mg: number) => format.stockAmount(mg, 'g', club)
+  // A tenth of a gram is as fine as a bench scale is read.
+  const mass = (mg: number) => format.stockAmount(Math.round(mg / 100) * 100, 'g', club)
   const until = b.potLife === null ? null : times.time(Math.floor(b.mixedAt.getTime() / 60_000) + Math.floor(b.potLife.minutes))
   const at = b.build && (b.task ? `/builds/${b.build.id}/tasks/${b.task.id}` : `/builds/${b.build.id}`)
   return (
     <Layout title={`Batch ${b.number}`} above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }, at === null ? { href: '/stores/mix', text: 'Mixing card' } : { href: at, text: b.task?.name ?? b.build!.name }]} />}>
       {b.undone && <Notice kind="care"><p>Taken back by {b.undone.by}: {b.undone.why}</p></Notice>}
       <PrintSheet>
-        <h2>Batch {b.number}: {b.product.name}</h2>
+        <h2>{b.product.name}</h2>
         <DefinitionRows
           rows={[
             ['Mixed', <><When at={b.mixedAt} /> by {b.by}</>],

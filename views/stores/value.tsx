@@ -1,5 +1,6 @@
 import type { ValueLine } from '../../src/features/stores/queries/value.ts'
 import { Breadcrumb, Button, ButtonLink, DateField, Form, format, Layout, PrintSheet, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { dayText } from './keep-words.ts'
 
 export type ValuePageProps = {
   lines: readonly ValueLine[]
@@ -30,9 +31,9 @@ export function ValuePage({ lines, total, from, to, rule, refusal, typed }: Valu
         </Sheet>
       </div>
       <PrintSheet lines={lines.length * 2 + 12}>
-        <p>At the end of {to} the club’s stock was worth <b>{money(total.closing.cents)}</b> as booked; by the average over the whole time from {from} it would be {money(total.periodicCents ?? total.closing.cents)}.</p>
+        <p>At the end of {dayText(to, club)} the club’s stock was worth <b>{money(total.closing.cents)}</b> as booked; by the average over the whole time from {dayText(from, club)} it would be {money(total.periodicCents ?? total.closing.cents)}.</p>
         <Table
-          caption={`From ${from} to ${to}, as booked`} rows={lines} rowKey={(l) => l.itemId} empty="Nothing was in stock, and nothing was booked." stack={false}
+          caption={`From ${dayText(from, club)} to ${dayText(to, club)}, as booked`} rows={lines} rowKey={(l) => l.itemId} empty="Nothing was in stock, and nothing was booked." stack={false}
           columns={[
             { key: 'name', heading: 'Item', cell: (l) => <a href={`/stores/items/${l.itemId}`}>{l.name}</a> },
             { key: 'opening', heading: 'At the beginning', numeric: true, cell: (l) => pair(l, 'opening') },

@@ -33,7 +33,7 @@ describe('the value of the stock', () => {
     expect([row!['closing'], row!['closing_value'], row!['closing_periodic_average']]).toEqual(['200', '3800.00', '3466.67'])
     expect([row!['came_in_value'], row!['went_out_value']]).toEqual(['7800.00', '4000.00'])
     const text = words((await officer.get('/stores/value')).body)
-    expect(text).toContain('worth €3,800.00 as booked; by the average over the whole time from 2026-01-01 it would be €3,466.67')
+    expect(text).toContain('worth €3,800.00 as booked; by the average over the whole time from Thu, 1 Jan 2026 it would be €3,466.67')
   })
 
   it('averages 60@12, 40@15, 50@18 less 75 sold at 14.80: 1,110 left', async () => {

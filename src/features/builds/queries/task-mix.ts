@@ -5,7 +5,7 @@ import { found } from '../../../platform/errors.ts'
 import { toInstant } from '../../../platform/times.ts'
 import type { Typed } from '../../../platform/write.ts'
 import {
-  activePeople, batchLines, drawnOn, loadSystems, mixables, mixAsked, mixedFor, mixHints, mixValues, potNow, stockAsMass, systemLots, TYPED, type Mixable, type StoresSystem,
+  activePeople, batchLines, loadSystems, mixables, mixAsked, mixedFor, mixHints, mixValues, potNow, stockAsMass, systemLots, TYPED, type Mixable, type StoresSystem,
 } from '../../stores/public.ts'
 import { buildHead } from './build-page.ts'
 import { climates } from './climate.ts'
@@ -46,7 +46,7 @@ export async function taskMix(db: Reader, buildId: string, taskId: string, query
     form: {
       products: all.map((m) => ({ id: m.productId ?? '', name: m.name })), values: mixValues(source ?? { ...TYPED, productId }, defaults), hints: mixHints(source ?? TYPED),
     },
-    asked: isAsked ? { typed: query, refusal: answer && !answer.ok ? answer.refusal : undefined } : answer && !answer.ok ? { typed: undefined, refusal: answer.refusal } : undefined,
+    asked: isAsked ? { typed: { ...mixValues(source ?? { ...TYPED, productId }, defaults), ...query }, refusal: answer && !answer.ok ? answer.refusal : undefined } : answer && !answer.ok ? { typed: undefined, refusal: answer.refusal } : undefined,
     minors: build.team.filter((m) => m.isMinor && m.isActive).map((m) => m.name),
     members: await activePeople(db), batches: await batchLines(db, { taskId: task.id }),
   }
@@ -56,14 +56,16 @@ export type TaskMix = Awaited<ReturnType<typeof taskMix>>
 type Material = { name: string; productId: string | null; likely: number; structural: boolean }
 
 async function needsOf(db: Reader, taskId: string, materials: readonly Material[], all: readonly Mixable[], systems: ReadonlyMap<string, StoresSystem>): Promise<MixNeed[]> {
-  const [mixed, drawn] = [await mixedFor(db, taskId), (await drawnOn(db, [taskId])).get(taskId) ?? new Map<string, number>()]
+  const mixed = await mixedFor(db, taskId)
+  const apart = await db.stockEntry.groupBy({ by: ['itemId'], where: { taskId, batchId: null }, _sum: { qtyMilli: true } })
+  const drawn = new Map(apart.map((r) => [r.itemId, 0 - Number(r._sum.qtyMilli ?? 0n)]))
   const products = [...new Set(materials.flatMap((m) => m.productId ?? []))]
   return products.map((productId): MixNeed => {
     const mine = materials.filter((m) => m.productId === productId)
     const needMg = Math.round(mine.reduce((sum, m) => sum + m.likely, 0) * 1000)
-    // Resin drawn by itself went into the same coat, where the task mixes nothing else.
+    // Resin that was drawn by itself went into the same coat, where the task mixes nothing else.
     const alone = products.length === 1 ? mixedFrom(systems.get(productId), drawn) : 0
-    const mixedMg = Math.max(mixed.get(productId) ?? 0, alone)
+    const mixedMg = (mixed.get(productId) ?? 0) + alone
     return {
       productId, name: all.find((m) => m.productId === productId)?.name ?? 'a product that is no longer mixed', materials: [...new Set(mine.map((m) => m.name))].join(', '),
       needMg, mixedMg, leftMg: Math.max(0, needMg - mixedMg), structural: mine.some((m) => m.structural),

@@ -33,7 +33,7 @@ export default function mixRoutes(app: FastifyInstance, { db, clock }: Deps): vo
     const first = shown?.card.masses[0]
     const structural = (logged?.typed['structural'] ?? 'yes') === 'yes'
     const lots = system && first ? await systemLots(db, system, { resinMg: first.a, hardenerMg: first.b }, structural, localDate(found(req.club).zone, clock.now())) : null
-    const asked = isAsked && answer !== null ? { typed: query, refusal: answer.ok ? undefined : answer.refusal } : undefined
+    const asked = isAsked && answer !== null ? { typed: { ...mixValues(source), ...query }, refusal: answer.ok ? undefined : answer.refusal } : undefined
     return reply.view(MixPage, {
       form: { products: all.map((m) => ({ id: m.productId ?? '', name: m.name })), values: mixValues(source), hints: mixHints(source) },
       shown, lots, structural, members: await activePeople(db), recent: await batchLines(db, { buildId: null }, 8), query: req.url.includes('?') ? req.url.slice(req.url.indexOf('?')) : '', asked, logged,
