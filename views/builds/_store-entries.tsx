@@ -8,21 +8,29 @@ const KIND: Partial<Record<Entry['kind'], string>> = { draw: 'drawn', return: 'p
 
 /** What was booked for a task, newest first; what was taken back stands with what undid it. `at`: where its forms go; none, and it only shows. */
 export function StoreEntries({ entries, at, sent }: { entries: readonly Entry[]; at?: string | undefined; sent?: EntrySent | undefined }) {
+  // What was refused is said where its form stands, else on top: somebody else may have undone the entry meanwhile.
+  const isAtForm = sent?.form === 'back' && entries.some((e) => e.id === sent.entryId && isReturnable(e))
   return (
-    <ul class="plain-list">
-      {entries.map((e) => (
-        <li key={e.id}>
-          <EntryText entry={e} />
-          {at !== undefined && e.reversal === null && e.kind === 'draw' && <PutBack entry={e} at={at} sent={sent?.form === 'back' && sent.entryId === e.id ? sent : undefined} />}
-          {at !== undefined && e.reversal === null && e.kind !== 'price_correction' && e.batchNumber === null && (
-            <TapForm action={`${at}/${e.id}/undo`} kind="care" about={`${KIND[e.kind] ?? e.kind} of ${e.itemName}`}>Undo</TapForm>
-          )}
-          {sent?.form === 'undo' && sent.entryId === e.id && <ErrorSummary refusal={sent.refusal} />}
-        </li>
-      ))}
-    </ul>
+    <>
+      {sent && !isAtForm && (sent.form === 'undo' || sent.form === 'back') && <ErrorSummary refusal={sent.refusal} />}
+      {entries.length > 0 && <ul class="plain-list">
+        {entries.map((e) => (
+          <li key={e.id}>
+            <EntryText entry={e} />
+            {at !== undefined && isReturnable(e) && <PutBack entry={e} at={at} sent={sent?.form === 'back' && sent.entryId === e.id ? sent : undefined} />}
+            {at !== undefined && e.reversal === null && e.kind !== 'price_correction' && e.batchNumber === null && (
+              <TapForm action={`${at}/${e.id}/undo`} kind="care" about={`${KIND[e.kind] ?? e.kind} of ${e.itemName}`}>Undo</TapForm>
+            )}
+            {at !== undefined && e.reversal === null && e.kind === 'draw' && e.batchNumber !== null && <> <a href={at.replace(/draw$/, 'mix')}>taken back with its batch</a></>}
+          </li>
+        ))}
+      </ul>}
+    </>
   )
 }
+
+/** What is mixed never goes back into its can. */
+const isReturnable = (e: Entry): boolean => e.kind === 'draw' && e.reversal === null && e.batchNumber === null
 
 function EntryText({ entry: e }: { entry: Entry }) {
   const { club } = usePage()

@@ -29,7 +29,8 @@ export function Draw(props: DrawProps) {
       {lines.some((l) => l.item.unit === 'g' || l.item.unit === 'ml') && <WeighBack {...props} at={at} />}
       <Sheet title="Booked for this task">
         <div id="entries" />
-        {entries.length === 0 ? <p>Nothing yet.</p> : <><p class="quiet">{entriesWord(entries.length)}, newest first. Nothing is ever rubbed out: what was a mistake is taken back by an entry of its own.</p><StoreEntries entries={entries} at={`${at}/draw`} sent={props.sent} /></>}
+        {entries.length === 0 && <p>Nothing yet.</p>}
+        {(entries.length > 0 || props.sent) && <>{entries.length > 0 && <p class="quiet">{entriesWord(entries.length)}, newest first. Nothing is ever rubbed out: what was a mistake is taken back by an entry of its own.</p>}<StoreEntries entries={entries} at={`${at}/draw`} sent={props.sent} /></>}
       </Sheet>
     </Layout>
   )

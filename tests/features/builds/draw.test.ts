@@ -1,6 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { instant } from '../../../src/core/units/index.ts'
 import { loadBuildsForPlanning } from '../../../src/features/builds/public.ts'
+import { logBatch } from '../../../src/features/stores/public.ts'
+import { transact } from '../../../src/platform/database.ts'
 import { toInstant } from '../../../src/platform/times.ts'
 import { testClub, type Person } from '../../support/app.ts'
 import { words } from './support.ts'
@@ -338,6 +340,29 @@ describe('what was booked', () => {
     expect(page.body).not.toContain(`${drawn!.id}/undo`)
     // Nothing is drawn any more, so all of it is needed again.
     expect(await needsOf(id)).toEqual([{ materialId: item.id, amount: 40_000, structural: true }])
+  })
+
+  test('a part of a batch is drawn, and taken back with its batch only', async () => {
+    const { productId, resinItemId, hardenerItemId } = await club.make.system()
+    await club.db.cureProduct.update({ where: { id: productId }, data: { ratioA: 100, ratioB: 44, ratioBy: 'mass' } })
+    await club.make.lot({ itemId: resinItemId, qty: 500_000 })
+    await club.make.lot({ itemId: hardenerItemId, qty: 500_000 })
+    const id = await task([{ productId, likely: 288 }], { productId })
+    const logged = await transact(club.db, (tx) => logBatch(tx, club.make.ctx(builder.memberId), { productId, massMg: 144_000, buildId, taskId: id }))
+    expect(logged.ok).toBe(true)
+    // Of 288 g at 100:44, 200 g of resin and 88 g of hardener; half of it is mixed.
+    expect(new Map((await needsOf(id)).map((n) => [n.materialId, n.amount]))).toEqual(new Map([[resinItemId, 100_000], [hardenerItemId, 44_000]]))
+    const drawn = (await entries(id)).find((e) => e.itemId === resinItemId)!
+    const alone = await builder.post(url(id, `/draw/${drawn.id}/undo`), {})
+    expect(alone.statusCode).toBe(422)
+    expect(words(alone.body)).toContain('both parts are taken back together')
+    const mixed = await builder.post(url(id, `/draw/${drawn.id}/back`), { back: '10' })
+    expect(words(mixed.body)).toContain('what is mixed never goes back into its can')
+    expect(await entries(id)).toHaveLength(2)
+    const page = (await builder.get(url(id))).body
+    expect(page).not.toContain(`${drawn.id}/back`)
+    expect(page).not.toContain(`${drawn.id}/undo`)
+    expect(page).toContain(`href="${url(id, '/mix')}"`)
   })
 
   test('somebody else’s entry is taken back by them or the storekeeper', async () => {

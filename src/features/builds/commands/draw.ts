@@ -136,6 +136,7 @@ const GONE = refused(404, 'This entry is not there. Open the page again.')
 export async function putBack(tx: Tx, ctx: Ctx, ids: Ids, entryId: string, input: { back: string; why: string }): Promise<Result<Done, Refusal>> {
   const entry = await entryOf(tx, ids, entryId)
   if (!entry) return GONE
+  if (entry.batch) return refused(422, `This went into batch ${entry.batch.number}: what is mixed never goes back into its can.`)
   const read = parseAmount(input.back, entry.item.unit, entry.item)
   if (!read.ok) return bad('back', `${entry.item.name}: ${read.message}`)
   const back = await returnStock(tx, ctx, { entryId, qtyMilli: read.milli, why: input.why })
@@ -151,7 +152,7 @@ export async function putBack(tx: Tx, ctx: Ctx, ids: Ids, entryId: string, input
 export async function undoEntry(tx: Tx, ctx: Ctx, ids: Ids, entryId: string, input: { why: string }): Promise<Result<Done, Refusal>> {
   const entry = await entryOf(tx, ids, entryId)
   if (!entry) return GONE
-  if (entry.batch) return refused(422, `This is part of batch ${entry.batch.number}: both parts are taken back together, at the mixing card.`)
+  if (entry.batch) return refused(422, `This is part of batch ${entry.batch.number}: both parts are taken back together, on the batch’s own page.`)
   const undone = await reverseEntry(tx, ctx, { entryId, why: input.why === '' ? 'Booked by mistake at the task' : input.why })
   if (!undone.ok) return undone
   await tellPages(tx, ids.buildId)
