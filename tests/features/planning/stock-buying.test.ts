@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { testClub } from '../../support/app.ts'
-import { askForPlan, planned, planNow, smallClub, textOf } from './club.ts'
+import { drawStock } from '../../../src/features/stores/public.ts'
+import { askForPlan, command, planned, planNow, smallClub, textOf } from './club.ts'
 import { stores } from './stock.ts'
 
 // Saturday 30 May 2026, 10:00 in Berlin.
@@ -116,6 +117,19 @@ test('an order that is late is counted on from tomorrow, and said to be late', a
 test('what a piece takes from the stores stands on the session’s sheet, with its shelf', async () => {
   const on = await db.session.findFirstOrThrow({ where: { date: new Date('2026-06-13T00:00:00Z') } })
   expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain('From the stores: 800 g Epoxy resin (shelf B2) and 320 g Slow hardener.')
+})
+
+test('what was drawn for a task since the plan counts once: gone from the shelf, and not asked for any more', async () => {
+  const level = async () => textOf((await keeper.get(`/stores/items/${resin.id}/level`)).body)
+  // 1,000 and 2,000 on order; 800 for the foils, 1,500 for the deck: 700 left, before the draw and after it.
+  expect(await level()).toContain('1 kg Epoxy resin is there and 2 kg is on order. The plan asks for 2.3 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.')
+  const requests = await db.planRequest.count()
+  await command(club, small.ann.id, (tx, ctx) => drawStock(tx, ctx, { itemId: resin.id, qtyMilli: 800_000, structural: true, buildId: small.build.id, taskId: first.id }))
+  // What was set aside for it: no new plan is asked for.
+  expect(await db.planRequest.count()).toBe(requests)
+  expect(await level()).toContain('200 g Epoxy resin is there and 2 kg is on order. The plan asks for 1.5 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.')
+  const on = await db.session.findFirstOrThrow({ where: { date: new Date('2026-06-13T00:00:00Z') } })
+  expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain('From the stores: 320 g Slow hardener.')
 })
 
 test('needs of plans long gone are dropped with their pieces', async () => {

@@ -7,6 +7,7 @@ import { toInstant } from '../times.ts'
 import type { StockUnit } from '../stock-model.ts'
 import { coverOf, type Cover } from './build-stock.ts'
 import { nameBook } from './names.ts'
+import { planNeeds } from './needs.ts'
 import { currentPlan } from './plans.ts'
 import { comers, isInSession, sessionCard, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
 import { pieceViews, windowViews, type PieceView, type WindowView } from './shown.ts'
@@ -94,16 +95,14 @@ const taskOf = (names: NameBook, id: string): string => (id.startsWith('wash:') 
 
 /** What tasks still take from the stores, as the plan serves it. */
 async function needsOf(db: Reader, plan: Pick<StoredPlan, 'id' | 'fromAt'>, taskIds: readonly string[]): Promise<Map<string, SheetNeed[]>> {
-  const rows = await db.planNeed.findMany({
-    where: { planId: plan.id, taskId: { in: [...taskIds] } }, include: { item: { select: { name: true, unit: true, shelf: true } } },
-    orderBy: [{ item: { name: 'asc' } }, { structural: 'desc' }],
-  })
+  const rows = await planNeeds(db, plan, { taskIds })
+  const items = new Map((await db.item.findMany({ where: { id: { in: rows.map((r) => r.itemId) } }, select: { id: true, name: true, unit: true, shelf: true } })).map(({ id, ...item }) => [id, item]))
   const needs = new Map<string, SheetNeed[]>()
-  for (const r of rows) {
-    const [short, covered] = [Number(r.shortMilli), toInstant(r.coveredAt)]
-    const cover = coverOf({ at: r.wantedAt && toInstant(r.wantedAt), covered, short }, plan.fromAt)
-    needs.set(r.taskId, [...(needs.get(r.taskId) ?? []), { itemId: r.itemId, ...r.item, milli: Number(r.amountMilli), short, covered, cover }])
+  for (const { taskId, itemId, milli, short, covered, wantedAt } of rows) {
+    const item = items.get(itemId)
+    if (item) needs.set(taskId, [...(needs.get(taskId) ?? []), { itemId, ...item, milli, short, covered, cover: coverOf({ at: wantedAt, covered, short }, plan.fromAt) }])
   }
+  for (const list of needs.values()) list.sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))
   return needs
 }
 

@@ -8,6 +8,7 @@ import { CLUB_HOLDER, stockOf } from '../../stores/public.ts'
 import { LOOK_BACK_DAYS, lookAhead, type Ahead, type Days, type Question } from '../outlook.ts'
 import type { StockNeed, StockOrder, StockPack } from '../stock-model.ts'
 import { DAY, dateColumn, isoDate, localAt, nowInstant, toInstant } from '../times.ts'
+import { planNeeds, type PlanNeed } from './needs.ts'
 import { SHOWN } from './plans.ts'
 import { zoneAround } from './sessions.ts'
 
@@ -42,8 +43,8 @@ export type StockAsk = { readonly itemIds?: readonly string[]; /** With how the 
 export async function loadStock(db: Reader, at: Date, { itemIds, packs = false }: StockAsk = {}): Promise<Stock> {
   const days = daysOf(await zoneAround(db, at), at)
   const some = itemIds ? { in: [...itemIds] } : undefined
-  const plan = await db.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { id: true } })
-  const needs = plan ? await needsOf(db, plan.id, some) : new Map<string, StockNeed[]>()
+  const plan = await db.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { id: true, fromAt: true } })
+  const needs = byItem(plan ? await planNeeds(db, { id: plan.id, fromAt: toInstant(plan.fromAt) }, itemIds ? { itemIds } : {}) : [])
   const lastNeed = plan ? await db.planNeed.aggregate({ where: { planId: plan.id }, _max: { wantedAt: true } }) : null
   const items = await db.item.findMany({
     where: some ? { id: some } : { OR: [{ isActive: true }, { id: { in: [...needs.keys()] } }, { accounts: { some: { qtyMilli: { gt: 0 } } } }] },
@@ -93,20 +94,9 @@ async function packsOf(db: Reader, ids: readonly string[]): Promise<Map<string, 
 const thereOf = (of: { fresh: number | bigint; notStructural: number | bigint; testFirst: number | bigint } | undefined) =>
   ({ fresh: Number(of?.fresh ?? 0), notStructural: Number(of?.notStructural ?? 0), testFirst: Number(of?.testFirst ?? 0) })
 
-async function needsOf(db: Reader, planId: bigint, some: { in: string[] } | undefined): Promise<Map<string, StockNeed[]>> {
-  const rows = await db.planNeed.findMany({
-    where: { planId, ...(some ? { itemId: some } : {}) },
-    // As they are served at one time: by the build's right, then by name.
-    orderBy: [{ wantedAt: { sort: 'asc', nulls: 'last' } }, { build: { priority: 'desc' } }, { buildId: 'asc' }, { taskId: 'asc' }, { structural: 'desc' }],
-  })
+function byItem(rows: readonly PlanNeed[]): Map<string, StockNeed[]> {
   const needs = new Map<string, StockNeed[]>()
-  for (const r of rows) {
-    const need: StockNeed = {
-      taskId: r.taskId, buildId: r.buildId, at: r.wantedAt && toInstant(r.wantedAt), milli: Number(r.amountMilli), structural: r.structural,
-      covered: toInstant(r.coveredAt), short: Number(r.shortMilli),
-    }
-    needs.set(r.itemId, [...(needs.get(r.itemId) ?? []), need])
-  }
+  for (const { itemId, wantedAt, ...r } of rows) needs.set(itemId, [...(needs.get(itemId) ?? []), { ...r, at: wantedAt }])
   return needs
 }
 
