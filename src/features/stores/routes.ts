@@ -9,6 +9,7 @@ import lists from './routes/lists.ts'
 import money from './routes/money.ts'
 import orders from './routes/orders.ts'
 import products from './routes/products.ts'
+import slip from './routes/slip.ts'
 import suppliers from './routes/suppliers.ts'
 import systems from './routes/systems.ts'
 
@@ -22,6 +23,7 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   labels(app, deps)
   lists(app, deps)
   count(app, deps)
+  slip(app, deps)
   mix(app, deps)
   money(app, deps)
 }
