@@ -23,15 +23,25 @@ export type TimeWords = {
 }
 
 const MS = 60_000
+
+// Made once each: a formatter of dates costs more than a row of a table.
+const made = new Map<string, Intl.DateTimeFormat>()
+/** A formatter of dates for a locale, kept for the next time. */
+export function dateFormat(locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${locale} ${JSON.stringify(options)}`
+  const known = made.get(key) ?? new Intl.DateTimeFormat(locale, options)
+  made.set(key, known)
+  return known
+}
 const DAY = 1440
 
 export function timeWords(club: { readonly zone: string; readonly locale: string } | null, now: Date): TimeWords {
   const zone = club?.zone ?? 'UTC'
   const format = (options: Intl.DateTimeFormatOptions, locale = club?.locale ?? 'en-GB') => {
-    const made = new Intl.DateTimeFormat(locale, { timeZone: zone, ...options })
-    return (t: number) => made.format(t * MS)
+    const one = dateFormat(locale, { timeZone: zone, ...options })
+    return (t: number) => one.format(t * MS)
   }
-  const parts = new Intl.DateTimeFormat('en-GB', { timeZone: zone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
+  const parts = dateFormat('en-GB', { timeZone: zone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
   const part = (t: number) => Object.fromEntries(parts.formatToParts(t * MS).map((p) => [p.type, p.value]))
   const time = format({ hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
   const weekday = format({ weekday: 'short' })

@@ -1,5 +1,5 @@
 import type { ItemKind } from '../../src/features/stores/schemas/items.ts'
-import { format, type Option, type PageClub } from '../shared/index.ts'
+import { dateFormat, format, type Option, type PageClub } from '../shared/index.ts'
 
 export const ITEM_KIND_WORDS: Record<ItemKind, string> = {
   resin: 'Resin', hardener: 'Hardener', filler: 'Filler', cloth: 'Cloth', tape: 'Tape', ply: 'Plywood', timber: 'Timber', fastener: 'Fasteners', paint: 'Paint and varnish',
@@ -16,4 +16,4 @@ export const supplierOptions = (suppliers: readonly { id: string; name: string; 
 
 /** A date column's day in the club's way: "Sat 6 June 2026". */
 export const dayText = (iso: string, club: PageClub | null): string =>
-  new Intl.DateTimeFormat(club?.locale ?? 'en-GB', { timeZone: 'UTC', weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(`${iso.slice(0, 10)}T00:00:00Z`))
+  dateFormat(club?.locale ?? 'en-GB', { timeZone: 'UTC', weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(`${iso.slice(0, 10)}T00:00:00Z`))

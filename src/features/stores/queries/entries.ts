@@ -37,48 +37,78 @@ export type EntryLine = {
 /** An entry with what undid it, shown together. */
 export type EntryPair = EntryLine & { reversal: EntryLine | null }
 
-export const ENTRY_SELECT = {
-  id: true, kind: true, itemId: true, lotId: true, qtyMilli: true, valueCents: true, onDate: true, at: true, why: true, ofEntryId: true, moveId: true, loan: true, countId: true, chargedToId: true,
-  item: { select: { name: true, unit: true } },
-  lot: { select: { number: true } },
-  holder: { select: { memberId: true, member: { select: { name: true } } } },
-  by: { select: { id: true, name: true } },
-  build: { select: { id: true, name: true, visibility: true, team: { select: { memberId: true } } } },
-  task: { select: { id: true, name: true } },
-  batch: { select: { number: true } },
-  chargedTo: { select: { name: true } },
-  review: { select: { entryId: true } },
-} satisfies Prisma.StockEntrySelect
-export const PAIR_SELECT = { ...ENTRY_SELECT, reversedBy: { select: ENTRY_SELECT } } satisfies Prisma.StockEntrySelect
-type Row = Prisma.StockEntryGetPayload<{ select: typeof ENTRY_SELECT }>
-type PairRow = Prisma.StockEntryGetPayload<{ select: typeof PAIR_SELECT }>
+type Row = {
+  id: string
+  kind: EntryKind
+  item_id: string
+  item_name: string
+  unit: StockUnit
+  lot_id: string
+  lot_number: number
+  holder_member_id: string | null
+  holder_name: string | null
+  qty_milli: bigint
+  value_cents: number
+  on_date: Date
+  at: Date
+  by_id: string
+  by_name: string
+  why: string
+  build_id: string | null
+  build_name: string | null
+  is_open: boolean
+  is_on_team: boolean
+  task_id: string | null
+  task_name: string | null
+  batch_number: number | null
+  charged_to_id: string | null
+  charged_to: string | null
+  of_entry_id: string | null
+  reverses_id: string | null
+  move_id: string | null
+  loan: LoanKind | null
+  count_id: string | null
+  is_reviewed: boolean
+}
 
 /** Who looks; null: whoever may see the build these entries are of. */
 export type Viewer = { readonly id: string; readonly roles: readonly string[] } | null
 
 function line(row: Row, viewer: Viewer, isReversed: boolean): EntryLine {
-  const { build } = row
-  const isOnTeam = viewer !== null && (build?.team.some((m) => m.memberId === viewer.id) ?? false)
-  const isSeen = !build || viewer === null || build.visibility === 'club' || viewer.roles.includes('officer') || isOnTeam
+  const isSeen = row.build_id === null || viewer === null || row.is_open || viewer.roles.includes('officer') || row.is_on_team
   return {
-    id: row.id, kind: row.kind, itemId: row.itemId, itemName: row.item.name, unit: row.item.unit, lotId: row.lotId, lotNumber: row.lot.number,
-    holder: row.holder.memberId === null ? null : { memberId: row.holder.memberId, name: row.holder.member?.name ?? 'a former member' },
-    qtyMilli: Number(row.qtyMilli), valueCents: row.valueCents, onDate: isoDate(row.onDate), at: row.at, by: row.by, why: row.why,
-    build: build === null ? null : isSeen ? { id: build.id, name: build.name } : 'hidden', task: isSeen ? row.task : null,
-    isOwn: isOnTeam || (viewer !== null && (row.chargedToId === viewer.id || row.holder.memberId === viewer.id)),
-    batchNumber: row.batch?.number ?? null, chargedTo: row.chargedTo?.name ?? null, ofEntryId: row.ofEntryId, moveId: row.moveId, loan: row.loan,
-    isAwaiting: row.kind === 'stocktake' && row.countId === null && row.review === null && !isReversed,
+    id: row.id, kind: row.kind, itemId: row.item_id, itemName: row.item_name, unit: row.unit, lotId: row.lot_id, lotNumber: row.lot_number,
+    holder: row.holder_member_id === null ? null : { memberId: row.holder_member_id, name: row.holder_name ?? 'a former member' },
+    qtyMilli: Number(row.qty_milli), valueCents: row.value_cents, onDate: isoDate(row.on_date), at: row.at, by: { id: row.by_id, name: row.by_name }, why: row.why,
+    build: row.build_id === null ? null : isSeen ? { id: row.build_id, name: row.build_name ?? '' } : 'hidden',
+    task: isSeen && row.task_id !== null ? { id: row.task_id, name: row.task_name ?? '' } : null,
+    isOwn: viewer !== null && (row.is_on_team || row.charged_to_id === viewer.id || row.holder_member_id === viewer.id),
+    batchNumber: row.batch_number, chargedTo: row.charged_to, ofEntryId: row.of_entry_id, moveId: row.move_id, loan: row.loan,
+    isAwaiting: row.kind === 'stocktake' && row.count_id === null && !row.is_reviewed && !isReversed,
   }
 }
 
-export const pair = (row: PairRow, viewer: Viewer): EntryPair => ({
-  ...line(row, viewer, row.reversedBy !== null), reversal: row.reversedBy === null ? null : line(row.reversedBy, viewer, false),
-})
-
-/** The newest entries first; reversals stand with what they undid. */
+/** The newest entries first; reversals stand with what they undid. Two questions, however much each entry is about. */
 export async function entryPairs(db: Reader, where: Prisma.StockEntryWhereInput, viewer: Viewer, take = 50): Promise<EntryPair[]> {
-  const rows = await db.stockEntry.findMany({ where: { AND: [where, { kind: { not: 'reversal' } }] }, orderBy: { seq: 'desc' }, take, select: PAIR_SELECT })
-  return rows.map((row) => pair(row, viewer))
+  const ids = (await db.stockEntry.findMany({ where: { AND: [where, { kind: { not: 'reversal' } }] }, orderBy: { seq: 'desc' }, take, select: { id: true } })).map(({ id }) => id)
+  if (ids.length === 0) return []
+  const rows = await db.$queryRaw<Row[]>`
+    select e.id, e.kind::text, e.item_id, i.name as item_name, i.unit::text, e.lot_id, l.number as lot_number, h.member_id as holder_member_id, hm.name as holder_name, e.qty_milli,
+      e.value_cents, e.on_date, e.at, e.by_id, m.name as by_name, e.why, e.build_id, b.name as build_name, coalesce(b.visibility = 'club', true) as is_open,
+      exists (select from build_member t where t.build_id = e.build_id and t.member_id = ${viewer?.id ?? null}::uuid) as is_on_team,
+      e.task_id, k.name as task_name, x.number as batch_number, e.charged_to_id, c.name as charged_to, e.of_entry_id, e.reverses_id, e.move_id, e.loan::text, e.count_id,
+      exists (select from stock_review r where r.entry_id = e.id) as is_reviewed
+    from stock_entry e join item i on i.id = e.item_id join lot l on l.id = e.lot_id join holder h on h.id = e.holder_id left join member hm on hm.id = h.member_id
+      join member m on m.id = e.by_id left join build b on b.id = e.build_id left join task k on k.id = e.task_id left join batch x on x.id = e.batch_id
+      left join member c on c.id = e.charged_to_id
+    where e.id = any(${ids}::uuid[]) or e.reverses_id = any(${ids}::uuid[])`
+  const byId = new Map(rows.map((row) => [row.id, row]))
+  const undone = new Map(rows.flatMap((row) => (row.reverses_id === null ? [] : [[row.reverses_id, row] as const])))
+  return ids.flatMap((id) => {
+    const row = byId.get(id)
+    const reversal = undone.get(id)
+    return row ? [{ ...line(row, viewer, reversal !== undefined), reversal: reversal ? line(reversal, viewer, false) : null }] : []
+  })
 }
 
 /** All entries of a task, for pages of its build. */

@@ -2,7 +2,7 @@ import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { isoDate } from '../../../platform/times.ts'
 import { amountField } from '../facts/amount-text.ts'
-import { entryPairs, PAIR_SELECT, pair, type EntryLine, type EntryPair } from './entries.ts'
+import { entryPairs, type EntryLine, type EntryPair } from './entries.ts'
 import { lotsOf, type Looker } from './ledger-items.ts'
 import { LABEL_COLUMNS } from './items.ts'
 
@@ -55,10 +55,9 @@ export function whereItWent(entries: readonly EntryPair[]): Went[] {
 
 /** One entry with all that belongs to it: what undid it, what came back of it, the other half of a transfer. */
 export async function entryPage(db: Reader, entryId: string, looker: Looker) {
-  const row = found(await db.stockEntry.findUnique({ where: { id: entryId }, select: { ...PAIR_SELECT, reversesId: true } }))
+  const row = found(await db.stockEntry.findUnique({ where: { id: entryId }, select: { id: true, reversesId: true } }))
   const about = row.reversesId ?? row.id
-  const main = row.reversesId === null ? row : found(await db.stockEntry.findUnique({ where: { id: about }, select: PAIR_SELECT }))
-  const entry = pair(main, looker)
+  const entry = found((await entryPairs(db, { id: about }, looker, 1))[0])
   // Of a build that only its team sees: not there for others.
   found(entry.build === 'hidden' ? null : entry)
   const belonging = await entryPairs(db, { id: { not: about }, OR: [{ ofEntryId: about }, ...(entry.ofEntryId === null ? [] : [{ id: entry.ofEntryId }]), ...(entry.moveId === null ? [] : [{ moveId: entry.moveId }])] }, looker, 100)
