@@ -1,5 +1,6 @@
 /** `npm run verify:ledger`: replays the ledger of the stores and proves its balances and costs. Reads only; the service may go on. */
 import { existsSync } from 'node:fs'
+import { join } from 'node:path'
 import { verifyLedger } from './features/stores/public.ts'
 import { readConfig, StartError } from './platform/config.ts'
 import { openDatabase } from './platform/database.ts'
@@ -15,7 +16,8 @@ async function main(): Promise<number> {
   let stop = async (): Promise<void> => undefined
   let url = config.databaseUrl ?? (await runningEmbedded(config.dataDir))
   if (!url) {
-    if (!existsSync(config.dataDir)) throw new StartError(`There is no data folder ${config.dataDir}, and DATABASE_URL is not set: nothing to verify.`)
+    const isThere = ['postgresql', 'database-is-in.txt'].some((name) => existsSync(join(config.dataDir, name)))
+    if (!isThere) throw new StartError(`There is no database in ${config.dataDir}, and DATABASE_URL is not set: nothing to verify.`)
     const own = await startEmbedded(config.dataDir)
     url = own.url
     stop = own.stop
