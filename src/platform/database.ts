@@ -15,6 +15,8 @@ export function openDatabase(url: string, options: DatabaseOptions = {}): Databa
   const pool = new pg.Pool({ connectionString: url, max: options.connections ?? 10, connectionTimeoutMillis: 10_000, application_name: 'garboard' })
   // An idle connection that breaks must not end the process: the next query opens another.
   pool.on('error', (error) => options.onError?.(error))
+  // One that breaks while it is lent out ends the process just as well, if nobody listens at that moment; whoever waits on it is told by its query.
+  pool.on('connect', (client) => client.on('error', () => undefined))
   const prisma = new PrismaClient({ adapter: new PrismaPg(pool, { disposeExternalPool: false }) })
   return {
     prisma,

@@ -34,6 +34,7 @@ export async function kill(entries: number, seed: number): Promise<{ ok: boolean
     const sent: Sent[] = []
     let acknowledged = 0
     let repeats = 0
+    let last = ''
     let killed = { service: 0, postgres: 0 }
     const headers = { cookie, origin: service.url, 'content-type': 'application/x-www-form-urlencoded' }
 
@@ -46,12 +47,14 @@ export async function kill(entries: number, seed: number): Promise<{ ok: boolean
           await answer.arrayBuffer()
           if (answer.status === 303) return true
           if (answer.status === 422) return false
+          last = `${answer.status}`
           if (answer.status < 500) throw new Error(`${path}: ${answer.status}`)
         } catch (error) {
+          last = String(error)
           if (error instanceof Error && /: 4\d\d$/.test(error.message)) throw error
         }
         repeats++
-        if (tries > 600) throw new Error(`${path}: no answer for a minute`)
+        if (tries > 600) throw new Error(`${path}: no answer for a minute; last ${last}; the service said:\n${service.output().split('\n').filter((l) => !l.startsWith('{')).slice(-30).join('\n')}`)
         await new Promise((done) => setTimeout(done, 100))
       }
     }
