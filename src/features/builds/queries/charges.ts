@@ -10,22 +10,25 @@ export type Looker = { id: string; roles: readonly string[] }
  * What is charged to somebody: draws and returns, what was sold, corrections of what draws were charged, and reversals of these. Losses
  * (write-offs, differences at a stocktake) and corrections of what is still in stock are the club's own.
  */
-const CHARGED = Prisma.sql`(e.build_id is not null or e.charged_to_id is not null or (e.holder_id = ${CLUB_HOLDER}::uuid and (
+const SHARED = Prisma.sql`(e.build_id is null and e.charged_to_id is null and e.holder_id = ${CLUB_HOLDER}::uuid and (
   e.kind in ('draw', 'return')
   or (e.kind = 'price_correction' and exists (select from stock_entry d where d.id = e.of_entry_id and d.kind = 'draw'))
   or (e.kind = 'reversal' and exists (select from stock_entry r left join stock_entry d on d.id = r.of_entry_id
-    where r.id = e.reverses_id and (r.kind in ('draw', 'return') or (r.kind = 'price_correction' and d.kind = 'draw')))))))`
-const OPEN = Prisma.sql`not exists (select from settlement_entry x where x.entry_id = e.id)`
+    where r.id = e.reverses_id and (r.kind in ('draw', 'return') or (r.kind = 'price_correction' and d.kind = 'draw'))))))`
+/** Charged to a build or a member; all else that is charged is shared. */
+export const isOwnCharge = Prisma.sql`(e.build_id is not null or e.charged_to_id is not null)`
+const open = (upTo: bigint | null) => Prisma.sql`not exists (select from settlement_entry x where x.entry_id = e.id) and e.seq <= ${upTo ?? 9_223_372_036_854_775_807n}`
 
 /** Which entries a statement is about: all that nobody settled, as far as the book went when the page was made. */
-export const openEntries = (upTo: bigint | null) => Prisma.sql`${OPEN} and ${CHARGED} and e.seq <= ${upTo ?? 9_223_372_036_854_775_807n}`
-/** Of these, what is shared: without a build and without a member. */
-export const isOwnCharge = Prisma.sql`(e.build_id is not null or e.charged_to_id is not null)`
+export const openEntries = (upTo: bigint | null) => Prisma.sql`${open(upTo)} and (${isOwnCharge} or ${SHARED})`
 
 async function sumsOf(db: Reader, upTo: bigint | null): Promise<{ sums: ChargeSum[]; upTo: bigint }> {
   const rows = await db.$queryRaw<{ build: string | null; member: string | null; holder: string; cents: bigint; entries: bigint; last: bigint }[]>`
     select e.build_id as build, e.charged_to_id as member, e.holder_id as holder, -sum(e.value_cents)::bigint as cents, count(*) as entries, max(e.seq) as last
-    from stock_entry e where ${openEntries(upTo)} group by 1, 2, 3 order by 1, 2, 3`
+    from stock_entry e where ${open(upTo)} and ${isOwnCharge} group by 1, 2, 3
+    union all select null, null, ${CLUB_HOLDER}::uuid, -sum(e.value_cents)::bigint, count(*), max(e.seq) from stock_entry e where ${open(upTo)} and ${SHARED} having count(*) > 0`
+  const key = (r: (typeof rows)[number]) => `${r.build ?? ''} ${r.member ?? ''} ${r.holder}`
+  rows.sort((a, b) => (key(a) < key(b) ? -1 : 1))
   const holders = new Map((await db.holder.findMany({ where: { memberId: { not: null } }, select: { id: true, memberId: true } })).map((h) => [h.id, h.memberId]))
   return {
     sums: rows.map((r) => ({ buildId: r.build, memberId: r.member, ownerId: holders.get(r.holder) ?? null, cents: Number(r.cents), entries: Number(r.entries) })),

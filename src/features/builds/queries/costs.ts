@@ -1,25 +1,41 @@
 import type { Reader } from '../../../platform/database.ts'
-import { buildCost } from '../../stores/public.ts'
+import { itemNames } from '../../stores/public.ts'
 import { buildHead } from './build-page.ts'
 import { chargeEntries, type Looker } from './charges.ts'
 
-/** What a build has cost in material, and what of it is settled. */
+type Sum = { item: string; task: string | null; holder: string; settled: boolean; milli: bigint; cents: bigint }
+
+/** What a build has cost in material, and what of it is settled: one walk over her entries, for she may have very many. */
 export async function buildCosts(db: Reader, buildId: string) {
-  const build = await buildHead(db, buildId)
-  const cost = await buildCost(db, buildId)
-  const tasks = await db.$queryRaw<{ id: string | null; name: string | null; phase: string | null; cents: bigint }[]>`
-    select t.id, t.name, p.name as phase, e.cents from (select task_id, -sum(value_cents)::bigint as cents from stock_entry where build_id = ${buildId}::uuid group by 1) e
-    left join task t on t.id = e.task_id left join phase p on p.id = t.phase_id order by t.position nulls last, t.id`
-  const open = await db.$queryRaw<{ owner: string | null; cents: bigint }[]>`
-    select m.name as owner, -sum(e.value_cents)::bigint as cents from stock_entry e join holder h on h.id = e.holder_id left join member m on m.id = h.member_id
-    where e.build_id = ${buildId}::uuid and not exists (select from settlement_entry x where x.entry_id = e.id) group by h.id, m.name order by m.name nulls first, h.id`
-  const settled = await db.settlementLine.findMany({
-    where: { buildId }, select: { ownCents: true, sharedCents: true, settlement: { select: { id: true, number: true, at: true } } }, orderBy: { settlement: { number: 'desc' } },
+  const [build, sums, settled, items] = await Promise.all([
+    buildHead(db, buildId),
+    db.$queryRaw<Sum[]>`
+      select e.item_id as item, e.task_id as task, e.holder_id as holder, x.entry_id is not null as settled, -sum(e.qty_milli)::bigint as milli, -sum(e.value_cents)::bigint as cents
+      from stock_entry e left join settlement_entry x on x.entry_id = e.id where e.build_id = ${buildId}::uuid group by 1, 2, 3, 4`,
+    db.settlementLine.findMany({
+      where: { buildId }, select: { ownCents: true, sharedCents: true, settlement: { select: { id: true, number: true, at: true } } }, orderBy: { settlement: { number: 'desc' } },
+    }),
+    itemNames(db),
+  ])
+  const taskIds = [...new Set(sums.flatMap((s) => s.task ?? []))]
+  const [tasks, holders] = await Promise.all([
+    db.task.findMany({ where: { id: { in: taskIds } }, select: { id: true, name: true, phase: { select: { name: true } } }, orderBy: [{ position: 'asc' }, { id: 'asc' }] }),
+    db.holder.findMany({ where: { id: { in: [...new Set(sums.map((s) => s.holder))] } }, select: { id: true, member: { select: { name: true } } } }),
+  ])
+  const cents = (pick: (s: Sum) => boolean) => sums.filter(pick).reduce((n, s) => n + Number(s.cents), 0)
+  const byItem = [...new Set(sums.map((s) => s.item))].map((itemId) => {
+    const { name = '', unit = 'pcs' } = items.get(itemId) ?? {}
+    return { itemId, name, unit, milli: sums.filter((s) => s.item === itemId).reduce((n, s) => n + Number(s.milli), 0), cents: cents((s) => s.item === itemId) }
   })
+  const none = sums.some((s) => s.task === null) ? [{ id: null, name: null, phase: null, cents: cents((s) => s.task === null) }] : []
   return {
-    build, cost,
-    tasks: tasks.map((t) => ({ ...t, cents: Number(t.cents) })),
-    open: open.map((o) => ({ owner: o.owner, cents: Number(o.cents) })).filter((o) => o.cents !== 0),
+    build,
+    cost: { cents: cents(() => true), byItem: byItem.sort((a, b) => b.cents - a.cents || a.name.localeCompare(b.name)) },
+    tasks: [...tasks.map((t) => ({ id: t.id, name: t.name, phase: t.phase.name, cents: cents((s) => s.task === t.id) })), ...none],
+    open: holders
+      .map((h) => ({ owner: h.member?.name ?? null, cents: cents((s) => s.holder === h.id && !s.settled) }))
+      .filter((o) => o.cents !== 0)
+      .sort((a, b) => (a.owner ?? '').localeCompare(b.owner ?? '')),
     settled: settled.map(({ settlement: s, ownCents, sharedCents }) => ({ id: s.id, number: s.number, at: s.at, ownCents, sharedCents, totalCents: ownCents + sharedCents })),
   }
 }
