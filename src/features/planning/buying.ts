@@ -22,7 +22,9 @@ export type BuyGroup = { readonly supplier: Named | null; readonly lines: readon
 
 /** What must be ordered, by supplier in order of name, those without one last; within, the most urgent first. */
 export function buyingList(ahead: readonly Ahead[]): BuyGroup[] {
-  const lines = ahead.filter((a) => a.buy > 0).map(lineOf).sort((a, b) => text(a.ahead.orderBy ?? '', b.ahead.orderBy ?? '') || text(a.ahead.item.name, b.ahead.item.name))
+  const lines = ahead.filter((a) => a.buy > 0).map(lineOf).sort(
+    (a, b) => text(a.ahead.orderBy ?? '', b.ahead.orderBy ?? '') || text(a.ahead.item.name, b.ahead.item.name)
+  )
   const suppliers = new Map(lines.map((l) => [l.supplier?.id ?? '', l.supplier]))
   return [...suppliers.values()].sort((a, b) => (a && b ? text(a.name, b.name) : a ? -1 : b ? 1 : 0)).map((supplier) => {
     const own = lines.filter((l) => l.supplier?.id === supplier?.id)

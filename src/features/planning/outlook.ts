@@ -137,7 +137,9 @@ function reorderOf({ item, there, orders, draws, since }: Question, { today, now
   const oldest = addDays(today, -LOOK_BACK_DAYS)
   const from = since !== null && since > oldest ? since : oldest
   const days = dayOf(today) - dayOf(from) + 1
-  if (draws === null || since === null || days < FEWEST_DAYS || new Set(draws.filter((d) => d.qty > 0).map((d) => d.day)).size < FEWEST_DRAWS) return null
+  if (draws === null || since === null || days < FEWEST_DAYS || new Set(draws.filter((d) => d.qty > 0).map((d) => d.day)).size < FEWEST_DRAWS) {
+    return null
+  }
   const use = usePerDay(draws, { from: dayOf(from), to: dayOf(today) })
   if (use.mean <= 0) return null
   const { leadDemand, safety } = reorderPoint({ perDay: use.mean, sdPerDay: use.sd, leadDays: item.leadDays, serviceLevel: SERVICE_LEVEL })
@@ -156,9 +158,13 @@ export type DatedLot = { readonly id: string; readonly number: number; readonly 
  * What is still left of lots when their day has passed, drawn first expired first: from then on it must be tested before it counts. The
  * level counts it all the way, so it says what would be missing besides.
  */
-export function leftPastDate(lots: readonly DatedLot[], needs: readonly StockNeed[], { endOf }: Pick<Days, 'endOf'>, until: number): (DatedLot & { readonly left: number })[] {
+export function leftPastDate(
+  lots: readonly DatedLot[], needs: readonly StockNeed[], { endOf }: Pick<Days, 'endOf'>, until: number,
+): (DatedLot & { readonly left: number })[] {
   let taken = 0
-  const inOrder = lots.filter((l) => endOf(l.lastDay) < until).sort((a, b) => (a.lastDay < b.lastDay ? -1 : a.lastDay > b.lastDay ? 1 : a.number - b.number))
+  const inOrder = lots.filter((l) => endOf(l.lastDay) < until).sort(
+    (a, b) => (a.lastDay < b.lastDay ? -1 : a.lastDay > b.lastDay ? 1 : a.number - b.number)
+  )
   return inOrder.flatMap((lot) => {
     const asked = sum(needs.filter((n) => n.at !== null && n.at < endOf(lot.lastDay)).map((n) => n.milli))
     const used = Math.min(lot.milli, Math.max(0, asked - taken))

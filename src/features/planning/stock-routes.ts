@@ -32,7 +32,9 @@ export function stockRoutes(app: FastifyInstance, { db, clock }: Deps): void {
     const asked = BuyingQuery.safeParse(req.query)
     if (asked.success) return reply.view(BuyingListPage, await buyingPage(db, found(req.member), asked.data, clock.now()))
     const page = await buyingPage(db, found(req.member), PLAN, clock.now())
-    return reply.view(BuyingListPage, { ...page, badAsk: { refusal: fromZod(asked.error), typed: req.query as Record<string, string> } }, { status: 422 })
+    return reply.view(
+      BuyingListPage, { ...page, badAsk: { refusal: fromZod(asked.error), typed: req.query as Record<string, string> } }, { status: 422 },
+    )
   })
 
   app.post('/stores/buying', { config: { may: 'stores.keep' } }, (req, reply) =>

@@ -35,7 +35,12 @@ export const BuyingForm = z.looseObject({ weeks, undated: ticked }).transform((r
     if (!isUuid(id)) continue
     const typed = text(value)
     if (/^\d{1,4}$/.test(typed)) packs.set(id, Number(typed))
-    else c.addIssue({ code: 'custom', path: [name], message: typed === '' ? 'How many packs? 0 for none' : `A whole number of packs from 0 to ${MOST_PACKS}, not “${typed}”` })
+    else c.addIssue(
+      {
+        code: 'custom', path: [name],
+        message: typed === '' ? 'How many packs? 0 for none' : `A whole number of packs from 0 to ${MOST_PACKS}, not “${typed}”`,
+      }
+    )
   }
   const chosen = picks.map((itemId): Chosen => ({ itemId, short: Number(text(raw[`short_${itemId}`])) || 0 }))
   return { ask: { weeks: raw.weeks, undated: raw.undated }, chosen, packs }

@@ -15,10 +15,18 @@ const days: Days = {
   endOf: (date) => instant(Date.parse(`${date}T00:00:00Z`) / 60_000 + DAY),
 }
 
-const item = (over: Partial<StockItem> = {}): StockItem => ({ id: 'resin', name: 'Epoxy resin', unit: 'g', shelf: '', leadDays: 10, safetyMilli: 0, supplier: null, packs: [], ...over })
-const need = (at: number | null, milli: number, over: Partial<StockNeed> = {}): StockNeed => ({ taskId: `t${at}`, buildId: 'b', at, milli, structural: true, covered: days.now, short: 0, ...over })
-const order = (day: number, milli: number): StockOrder => ({ orderId: `o${day}`, number: day, supplier: null, due: `2026-06-${String(day).padStart(2, '0')}`, at: june(day + 1), milli, isOverdue: false })
-const ask = (over: Partial<Question> = {}): Question => ({ item: item(), there: { fresh: 1_000, notStructural: 0, testFirst: 0 }, orders: [], needs: [], draws: null, since: null, ...over })
+const item = (over: Partial<StockItem> = {}): StockItem => (
+  { id: 'resin', name: 'Epoxy resin', unit: 'g', shelf: '', leadDays: 10, safetyMilli: 0, supplier: null, packs: [], ...over }
+)
+const need = (at: number | null, milli: number, over: Partial<StockNeed> = {}): StockNeed => (
+  { taskId: `t${at}`, buildId: 'b', at, milli, structural: true, covered: days.now, short: 0, ...over }
+)
+const order = (day: number, milli: number): StockOrder => (
+  { orderId: `o${day}`, number: day, supplier: null, due: `2026-06-${String(day).padStart(2, '0')}`, at: june(day + 1), milli, isOverdue: false }
+)
+const ask = (over: Partial<Question> = {}): Question => (
+  { item: item(), there: { fresh: 1_000, notStructural: 0, testFirst: 0 }, orders: [], needs: [], draws: null, since: null, ...over }
+)
 
 describe('the look ahead at an item', () => {
   test('the last day to order is the one on which an order still arrives before the shortage', () => {
@@ -76,7 +84,9 @@ describe('the look ahead at an item', () => {
     // 1 × 10 + 1.644854 × 3.01511 × √10 (3.162278) = 10 + 15.6831 = 25.6831: 26 whole units.
     const today = Date.UTC(2026, 5, 1) / 86_400_000
     const draws = Array.from({ length: 10 }, (_, n) => ({ day: today - 3 - n * 10, qty: 10_000 }))
-    const pieces = (fresh: number) => lookAhead(ask({ item: item({ unit: 'pcs' }), there: { fresh, notStructural: 0, testFirst: 0 }, draws, since: '2026-02-22' }), days)
+    const pieces = (fresh: number) => lookAhead(
+      ask({ item: item({ unit: 'pcs' }), there: { fresh, notStructural: 0, testFirst: 0 }, draws, since: '2026-02-22' }), days,
+    )
     expect(pieces(40_000).reorder).toMatchObject({ point: 26_000, perDay: 1_000, days: 100, position: 40_000 })
     // 40 − 26 = 14 days until it comes down to the point.
     expect([pieces(40_000).buy, pieces(40_000).orderBy]).toEqual([0, '2026-06-15'])
@@ -109,7 +119,9 @@ describe('the look ahead at an item', () => {
     const amounts = fc.integer({ min: 1, max: 3_000 })
     const world = fc.record({
       fresh: fc.integer({ min: 0, max: 5_000 }), safety: fc.integer({ min: 0, max: 1_500 }), lead: fc.integer({ min: 0, max: 15 }),
-      needs: fc.array(fc.tuple(fc.integer({ min: 1, max: 28 }), amounts), { maxLength: 6 }), orders: fc.array(fc.tuple(fc.integer({ min: 1, max: 28 }), amounts), { maxLength: 3 }),
+      needs: fc.array(fc.tuple(fc.integer({ min: 1, max: 28 }), amounts), { maxLength: 6 }), orders: fc.array(
+        fc.tuple(fc.integer({ min: 1, max: 28 }), amounts), { maxLength: 3 },
+      ),
     })
     fc.assert(fc.property(world, ({ fresh, safety, lead, needs, orders }) => {
       const question = ask({
@@ -120,7 +132,9 @@ describe('the look ahead at an item', () => {
       // Said again from nothing but sums: the level at any time is what is there and has come, less what was asked for.
       const arrives = days.endOf(a.arrives)
       const level = (t: number, more: number) =>
-        fresh + (t >= arrives ? more : 0) + orders.reduce((sum, [d, n]) => sum + (june(d + 1) <= t ? n : 0), 0) - needs.reduce((sum, [d, n]) => sum + (Math.max(june(d, 10), days.now) <= t ? n : 0), 0)
+        fresh + (t >= arrives ? more : 0) + orders.reduce((sum, [d, n]) => sum + (june(d + 1) <= t ? n : 0), 0) - needs.reduce(
+          (sum, [d, n]) => sum + (Math.max(june(d, 10), days.now) <= t ? n : 0), 0,
+        )
       const times = [arrives, ...needs.map(([d]) => june(d, 10)), ...orders.map(([d]) => june(d + 1)), june(60)].filter((t) => t >= arrives)
       const lowest = (more: number) => Math.min(...times.map((t) => level(t, more)))
       expect(lowest(a.buy)).toBeGreaterThanOrEqual(safety)
@@ -132,15 +146,23 @@ describe('the look ahead at an item', () => {
 describe('the buying list', () => {
   const shop = { id: 's1', name: 'Harbour Supplies' }
   const mill = { id: 's2', name: 'Inland Mill' }
-  const pack = (id: string, milli: number, priceCents: number, supplier: typeof shop | null = null) => ({ id, name: id, milli, priceCents, orderCode: '', supplier })
-  const ahead = (over: Partial<StockItem>, milli: number): Ahead => lookAhead(ask({ item: item(over), there: { fresh: 0, notStructural: 0, testFirst: 0 }, needs: [need(june(20, 10), milli)] }), days)
+  const pack = (id: string, milli: number, priceCents: number, supplier: typeof shop | null = null) => (
+    { id, name: id, milli, priceCents, orderCode: '', supplier }
+  )
+  const ahead = (over: Partial<StockItem>, milli: number): Ahead => lookAhead(
+    ask({ item: item(over), there: { fresh: 0, notStructural: 0, testFirst: 0 }, needs: [need(june(20, 10), milli)] }), days,
+  )
 
   test('the cheapest packs of one supplier, never short and less than one pack over', () => {
     // 2,300 from 1,000 at 24.00 and 2,500 at 50.00: one of 2,500 is cheaper than three of 1,000.
     const packs = [pack('can', 1_000, 2_400), pack('drum', 2_500, 5_000)]
-    expect(purchase(item({ supplier: shop, packs }), 2_300)).toMatchObject({ supplier: shop, packs: [{ count: 1, pack: { id: 'drum' } }], milli: 2_500, over: 200, costCents: 5_000 })
+    expect(purchase(item({ supplier: shop, packs }), 2_300)).toMatchObject(
+      { supplier: shop, packs: [{ count: 1, pack: { id: 'drum' } }], milli: 2_500, over: 200, costCents: 5_000 }
+    )
     // Another supplier has the can for 15.00: three of them at 45.00.
-    expect(purchase(item({ supplier: shop, packs: [...packs, pack('cheap', 1_000, 1_500, mill)] }), 2_300)).toMatchObject({ supplier: mill, packs: [{ count: 3 }], costCents: 4_500 })
+    expect(purchase(item({ supplier: shop, packs: [...packs, pack('cheap', 1_000, 1_500, mill)] }), 2_300)).toMatchObject(
+      { supplier: mill, packs: [{ count: 3 }], costCents: 4_500 }
+    )
     // At the same cost the usual supplier's.
     expect(purchase(item({ supplier: shop, packs: [pack('a', 1_000, 900, mill), pack('b', 1_000, 900)] }), 1).supplier).toBe(shop)
   })

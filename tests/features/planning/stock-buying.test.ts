@@ -25,13 +25,21 @@ await s.lot(ply.id, 2_000)
 
 // Four Saturdays from 10:00 to 16:00; each coat is released on a Saturday of its own.
 for (const date of ['2026-06-06', '2026-06-13', '2026-06-20', '2026-06-27']) await small.session(date, '10:00', '16:00')
-const materials = (rows: [string, number][]) => ({ create: rows.map(([itemId, likely]) => ({ itemId, name: itemId, unit: itemId === ply.id ? 'pcs' : 'g', low: likely, likely, high: likely })) })
-const first = await small.coat('Coat the foils', { releaseOn: new Date('2026-06-13T00:00:00Z'), materials: materials([[resin.id, 800], [hardener.id, 320]]) })
-const second = await small.coat('Coat the deck', { releaseOn: new Date('2026-06-20T00:00:00Z'), materials: materials([[resin.id, 1_500], [hardener.id, 600], [ply.id, 1.5]]) })
+const materials = (rows: [string, number][]) => (
+  { create: rows.map(([itemId, likely]) => ({ itemId, name: itemId, unit: itemId === ply.id ? 'pcs' : 'g', low: likely, likely, high: likely })) }
+)
+const first = await small.coat(
+  'Coat the foils', { releaseOn: new Date('2026-06-13T00:00:00Z'), materials: materials([[resin.id, 800], [hardener.id, 320]]) },
+)
+const second = await small.coat(
+  'Coat the deck', { releaseOn: new Date('2026-06-20T00:00:00Z'), materials: materials([[resin.id, 1_500], [hardener.id, 600], [ply.id, 1.5]]) },
+)
 
 const needs = async () => {
   const plan = await db.plan.findFirstOrThrow({ orderBy: { id: 'desc' }, include: { needs: true } })
-  return plan.needs.map((n) => ({ task: n.taskId, item: n.itemId, milli: Number(n.amountMilli), short: Number(n.shortMilli), wanted: n.wantedAt?.toISOString() }))
+  return plan.needs.map(
+    (n) => ({ task: n.taskId, item: n.itemId, milli: Number(n.amountMilli), short: Number(n.shortMilli), wanted: n.wantedAt?.toISOString() })
+  )
 }
 
 test('a plan keeps what its tasks take from the stores, and what of it is missing', async () => {
@@ -49,7 +57,9 @@ test('a plan keeps what its tasks take from the stores, and what of it is missin
 
 test('what the list says is ordered resolves the run-out, and the plan counts on it', async () => {
   const level = `/stores/items/${resin.id}/level`
-  expect(textOf((await keeper.get(level)).body)).toContain('the stock runs out Sat 20 Jun: 1.3 kg is missing for Skua: Coat the deck. Order 1.3 kg by Fri 12 Jun.')
+  expect(textOf((await keeper.get(level)).body)).toContain(
+    'the stock runs out Sat 20 Jun: 1.3 kg is missing for Skua: Coat the deck. Order 1.3 kg by Fri 12 Jun.'
+  )
   const list = await keeper.get('/stores/buying')
   const page = textOf(list.body)
   // 1.3 kg in cans of 1 kg: two. Ply: 2 − 1.5 = 0.5 sheets, half a sheet below the safety stock of one: one sheet. 2 × 24 + 60 = 108.
@@ -58,7 +68,9 @@ test('what the list says is ordered resolves the run-out, and the plan counts on
   expect(page).not.toContain('Slow hardener:')
   expect(page).toContain('2 items are to be ordered so that everything lasts until Sat 25 Jul, for about €108.00.')
 
-  const sent = await keeper.post('/stores/buying', { weeks: 'plan', undated: '', pick: [resin.id, ply.id], [`short_${resin.id}`]: 1_300_000, [`short_${ply.id}`]: 500 })
+  const sent = await keeper.post(
+    '/stores/buying', { weeks: 'plan', undated: '', pick: [resin.id, ply.id], [`short_${resin.id}`]: 1_300_000, [`short_${ply.id}`]: 500 },
+  )
   expect(sent.statusCode).toBe(303)
   const orders = await db.stockOrder.findMany({ include: { lines: true }, orderBy: { number: 'asc' } })
   expect(orders.map((o) => [o.supplierId, o.expectedOn.toISOString().slice(0, 10), o.lines.map((l) => [l.itemId, l.packs, Number(l.qtyMilli), l.priceCents])])).toEqual([
@@ -104,30 +116,43 @@ test('nothing ticked, no number of packs and no pack at all are said beside the 
 test('two who send the same list at once order it once', async () => {
   const fields = { pick: ply.id, [`short_${ply.id}`]: 3_500, [`packs_${sheet.id}`]: 4 }
   const before = await db.stockOrder.count()
-  const sent = await Promise.all([keeper.post('/stores/buying', fields), keeper.post('/stores/buying', fields), keeper.post('/stores/buying', fields)])
+  const sent = await Promise.all(
+    [keeper.post('/stores/buying', fields), keeper.post('/stores/buying', fields), keeper.post('/stores/buying', fields)]
+  )
   expect(sent.map((r) => r.statusCode).sort()).toEqual([303, 409, 409])
   expect(await db.stockOrder.count()).toBe(before + 1)
 })
 
 test('an order that is late is counted on from tomorrow, and said to be late', async () => {
   await s.order(hardener.id, 500_000, '2026-05-28')
-  expect(textOf((await keeper.get(`/stores/items/${hardener.id}/level`)).body)).toMatch(/Order \d+ was expected Thu 28 May and is not here yet: ask the supplier\./)
+  expect(textOf((await keeper.get(`/stores/items/${hardener.id}/level`)).body)).toMatch(
+    /Order \d+ was expected Thu 28 May and is not here yet: ask the supplier\./
+  )
 })
 
 test('what a piece takes from the stores stands on the session’s sheet, with its shelf', async () => {
   const on = await db.session.findFirstOrThrow({ where: { date: new Date('2026-06-13T00:00:00Z') } })
-  expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain('From the stores: 800 g Epoxy resin (shelf B2) and 320 g Slow hardener.')
+  expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain(
+    'From the stores: 800 g Epoxy resin (shelf B2) and 320 g Slow hardener.'
+  )
 })
 
 test('what was drawn for a task since the plan counts once: gone from the shelf, and not asked for any more', async () => {
   const level = async () => textOf((await keeper.get(`/stores/items/${resin.id}/level`)).body)
   // 1,000 and 2,000 on order; 800 for the foils, 1,500 for the deck: 700 left, before the draw and after it.
-  expect(await level()).toContain('1 kg Epoxy resin is there and 2 kg is on order. The plan asks for 2.3 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.')
+  expect(await level()).toContain(
+    '1 kg Epoxy resin is there and 2 kg is on order. The plan asks for 2.3 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.'
+  )
   const requests = await db.planRequest.count()
-  await command(club, small.ann.id, (tx, ctx) => drawStock(tx, ctx, { itemId: resin.id, qtyMilli: 800_000, structural: true, buildId: small.build.id, taskId: first.id }))
+  await command(
+    club, small.ann.id,
+    (tx, ctx) => drawStock(tx, ctx, { itemId: resin.id, qtyMilli: 800_000, structural: true, buildId: small.build.id, taskId: first.id }),
+  )
   // What was set aside for it: no new plan is asked for.
   expect(await db.planRequest.count()).toBe(requests)
-  expect(await level()).toContain('200 g Epoxy resin is there and 2 kg is on order. The plan asks for 1.5 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.')
+  expect(await level()).toContain(
+    '200 g Epoxy resin is there and 2 kg is on order. The plan asks for 1.5 kg up to Sat 20 Jun, and all of it is covered; 700 g is left then.'
+  )
   const on = await db.session.findFirstOrThrow({ where: { date: new Date('2026-06-13T00:00:00Z') } })
   expect(textOf((await keeper.get(`/sessions/${on.id}/sheet`)).body)).toContain('From the stores: 320 g Slow hardener.')
 })

@@ -40,7 +40,9 @@ await s.plan(
 
 test('the outlook names what runs out with the task it stops, and the day to order by', async () => {
   const page = textOf((await keeper.get('/stores/outlook')).body)
-  expect(page).toContain('2 items run out up to Sat 25 Jul; the first is Epoxy resin, which runs out week 26 (from 22 Jun): 800 g is missing for Skua: Coat the deck.')
+  expect(page).toContain(
+    '2 items run out up to Sat 25 Jul; the first is Epoxy resin, which runs out week 26 (from 22 Jun): 800 g is missing for Skua: Coat the deck.'
+  )
   // Gloves lie below their safety stock: what can't wait comes first. An order of 16 June is here by the end of the 26th, the day before.
   expect(page).toContain('3 items are to be ordered: first Gloves: order 12 pcs now; ordered today, it is here Sat 6 Jun.')
   expect(page).toMatch(/Gloves 8 pcs .* Epoxy resin 2 kg .* Slow hardener 600 g/)
@@ -52,7 +54,9 @@ test('the outlook names what runs out with the task it stops, and the day to ord
 test('an item’s level is a sentence, a chart and a table that say the same', async () => {
   const answer = await keeper.get(`/stores/items/${resin.id}/level`)
   const page = textOf(answer.body)
-  expect(page).toContain('2 kg Epoxy resin is there. The plan asks for 2.8 kg up to week 26 (from 22 Jun); the stock runs out week 26 (from 22 Jun): 800 g is missing for Skua: Coat the deck. Order 800 g by Tue 16 Jun.')
+  expect(page).toContain(
+    '2 kg Epoxy resin is there. The plan asks for 2.8 kg up to week 26 (from 22 Jun); the stock runs out week 26 (from 22 Jun): 800 g is missing for Skua: Coat the deck. Order 800 g by Tue 16 Jun.'
+  )
   expect(page).toContain('It is one part of Slow epoxy: when it runs out there is no Slow epoxy, however much Slow hardener there is.')
   expect(page).toMatch(/Week by week .*8 Jun 800 g 1.2 kg 22 Jun 2 kg 800 g missing/)
   expect(page).toMatch(/now There 2 kg .*Coat the foils −800 g 1.2 kg .*Coat the deck −2 kg 0 g 800 g missing/)
@@ -113,7 +117,9 @@ test('the buying list looks as far as it is asked to, in packs that are never sh
   const bad = await keeper.get('/stores/buying?weeks=soon')
   expect(bad.statusCode).toBe(422)
   expect(textOf(bad.body)).toContain('Whole weeks from 1 to 104, not “soon”')
-  for (const nobody of [`/stores/items/${small.build.id}/level`, '/stores/items/nothing/level']) expect((await keeper.get(nobody)).statusCode).toBe(404)
+  for (const nobody of [`/stores/items/${small.build.id}/level`, '/stores/items/nothing/level']) {
+    expect((await keeper.get(nobody)).statusCode).toBe(404)
+  }
 })
 
 test('what no task asks for is bought at its reorder point, from what was drawn', async () => {
@@ -124,11 +130,18 @@ test('what no task asks for is bought at its reorder point, from what was drawn'
     await s.entry({ kind: 'draw', itemId: discs.id, lotId: discLot.id, qtyMilli: -8_000, onDate: new Date(Date.UTC(2026, 3, 11 + 7 * n)) })
   }
   const wrong = await s.entry({ kind: 'draw', itemId: discs.id, lotId: discLot.id, qtyMilli: -10_000, onDate: new Date('2026-05-20T00:00:00Z') })
-  await s.entry({ kind: 'reversal', itemId: discs.id, lotId: discLot.id, qtyMilli: 10_000, onDate: new Date('2026-05-21T00:00:00Z'), reversesId: wrong.id, why: 'typed twice' })
+  await s.entry(
+    {
+      kind: 'reversal', itemId: discs.id, lotId: discLot.id, qtyMilli: 10_000, onDate: new Date('2026-05-21T00:00:00Z'), reversesId: wrong.id,
+      why: 'typed twice',
+    }
+  )
   // Mean 48 / 61 = 0.786885 a day. Squares 6 × 64 = 384 − 61 × 0.786885² = 346.2295; / 60 = 5.77049: sd 2.402185.
   // Point: 0.786885 × 14 = 11.0164, + 1.644854 × 2.402185 × √14 (3.741657) = 14.7844: 25.8008, so 26. There are 12: at or below it.
   const page = textOf((await keeper.get(`/stores/items/${discs.id}/level`)).body)
-  expect(page).toContain('12 pcs Sanding discs is there. No task asks for it. About 5.5 pcs a week went out in the last 9 weeks; what is there and on order lasts about 2 weeks.')
+  expect(page).toContain(
+    '12 pcs Sanding discs is there. No task asks for it. About 5.5 pcs a week went out in the last 9 weeks; what is there and on order lasts about 2 weeks.'
+  )
   expect(page).toContain('Its reorder point is 26 pcs.')
   // Eight weeks of use: 56 × 0.786885 = 44.0656; 26 + 44.0656 − 12 = 58.0656, so 59.
   expect(page).toContain('Order 59 pcs today.')

@@ -1,6 +1,6 @@
 import type { Ahead } from '../../../src/features/planning/outlook.ts'
 import type { BuildStock, NeedView } from '../../../src/features/planning/queries/build-stock.ts'
-import type { PartOf } from '../../../src/features/planning/queries/outlook.ts'
+import type { PartOf, SystemView } from '../../../src/features/planning/queries/outlook.ts'
 import type { SheetNeed } from '../../../src/features/planning/queries/sheet.ts'
 import type { StockItem } from '../../../src/features/planning/stock-model.ts'
 import { stockAmount } from '../../shared/format.ts'
@@ -11,7 +11,9 @@ import { buildName, taskName, type Words } from './names.ts'
 export type StockWords = Words & { readonly knownUntil: number; /** The local day that it is. */ readonly today: string }
 
 /** What is planned is an estimate: told to the gram, above a kilogram to ten. */
-export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockAmount(plain(milli, item.unit), item.unit, w.club ?? null)
+export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockAmount(
+  plain(milli, item.unit), item.unit, w.club ?? null,
+)
 
 function plain(milli: number, unit: string): number {
   const size = Math.abs(milli)
@@ -60,7 +62,8 @@ export function thereWords(w: StockWords, { item, there, onOrder, orders }: Ahea
     total > 0 && there.fresh === 0 ? 'none of it for structure' : '',
     onOrder > 0 ? `${much(w, item, onOrder)} is on order` : '',
   ].filter(Boolean)
-  const late = overdue.length > 0 ? ` Order ${list(overdue.map((o) => String(o.number)))} was expected ${dateWords(w, overdue[0]!.due)} and is not here yet: ask the supplier.` : ''
+  const late = overdue.length > 0 ? ` Order ${list(overdue.map((o) =>
+    String(o.number)))} was expected ${dateWords(w, overdue[0]!.due)} and is not here yet: ask the supplier.` : ''
   const test = there.testFirst > 0 ? ` ${much(w, item, there.testFirst)} more is past its date and counts once somebody has tested it.` : ''
   return `${sentence(list(parts))}${late}${test}`
 }
@@ -73,9 +76,11 @@ function needWords(w: StockWords, a: Ahead): string {
   const asks = `The plan asks for ${much(w, item, needed)} up to ${dayOrWeek(w, last)}`
   const left = steps.at(-1)?.level ?? 0
   const out = runOutWords(w, a)
-  const safety = runOut === null && fallsAt !== null ? ` From ${dayOrWeek(w, fallsAt)} on that is less than the safety stock of ${much(w, item, item.safetyMilli)}.` : ''
+  const isLow = runOut === null && fallsAt !== null
+  const safety = isLow ? ` From ${dayOrWeek(w, fallsAt)} on that is less than the safety stock of ${much(w, item, item.safetyMilli)}.` : ''
   const more = undated > 0 ? ` ${much(w, item, undated)} more is for work that has no day in the plan yet.` : ''
-  return `${sentence(out ? `${asks}; the stock ${out}` : `${asks}, and all of it is covered; ${much(w, item, Math.max(0, left))} is left then`)}${waitsWords(w, a)}${safety}${more}`
+  const covered = `all of it is covered; ${much(w, item, Math.max(0, left))} is left then`
+  return `${sentence(out ? `${asks}; the stock ${out}` : `${asks}, and ${covered}`)}${waitsWords(w, a)}${safety}${more}`
 }
 
 /** Stock is promised by priority: not always is it the work at the run-out that waits. */
@@ -99,7 +104,8 @@ function useWords(w: StockWords, { item, needed, undated, reorder, fallsAt }: Ah
   // No false precision: tenths of the unit.
   const week = much(w, item, Math.round((reorder.perDay * 7) / 100) * 100)
   const lasts = Math.floor(reorder.position / reorder.perDay / 7)
-  return `${none}${low} About ${week} a week went out in the last ${Math.round(reorder.days / 7)} weeks; what is there and on order lasts about ${lasts === 1 ? '1 week' : `${lasts} weeks`}. ` +
+  const went = `About ${week} a week went out in the last ${Math.round(reorder.days / 7)} weeks`
+  return `${none}${low} ${went}; what is there and on order lasts about ${lasts === 1 ? '1 week' : `${lasts} weeks`}. ` +
     `Its reorder point is ${much(w, item, reorder.point)}.`
 }
 
@@ -116,7 +122,8 @@ export function systemWords(w: StockWords, own: Ahead, { names, other }: PartOf)
   const [mine, its] = [own.runOut, other.runOut]
   if (!mine && !its) return null
   if (its && (!mine || its.at < mine.at)) {
-    return `It is one part of ${name}. The other, ${other.item.name}, ${runOutWords(w, other)}. Without it there is no ${none}, however much ${own.item.name} there is.`
+    const first = `It is one part of ${name}. The other, ${other.item.name}, ${runOutWords(w, other)}.`
+    return `${first} Without it there is no ${none}, however much ${own.item.name} there is.`
   }
   return `It is one part of ${name}: when it runs out there is no ${none}, however much ${other.item.name} there is.`
 }
@@ -136,9 +143,11 @@ export function outlookSentence(w: StockWords, items: readonly Ahead[], until: n
   const first = out.toSorted((a, b) => (a.runOut?.at ?? 0) - (b.runOut?.at ?? 0))[0]
   const next = order.toSorted((a, b) => ((a.orderBy ?? '') < (b.orderBy ?? '') ? -1 : 1))[0]
   const runs = first
-    ? `${out.length === 1 ? 'One item runs' : `${out.length} items run`} out ${up}; ${out.length === 1 ? 'it is' : 'the first is'} ${first.item.name}, which ${runOutWords(w, first)}.`
+    ? `${out.length === 1 ? 'One item runs' : `${out.length} items run`} out ${up}; ${out.length === 1
+      ? 'it is' : 'the first is'} ${first.item.name}, which ${runOutWords(w, first)}.`
     : `Nothing that the plan asks for runs out ${up}.`
-  const orders = next ? ` ${order.length === 1 ? 'One item is' : `${order.length} items are`} to be ordered: ${order.length === 1 ? '' : 'first '}${next.item.name}: ${orderWords(w, next)}.` : ' What is missing is on order.'
+  const orders = next ? ` ${order.length === 1 ? 'One item is' : `${order.length} items are`} to be ordered: ${order.length === 1
+    ? '' : 'first '}${next.item.name}: ${orderWords(w, next)}.` : ' What is missing is on order.'
   return runs + orders
 }
 
@@ -149,7 +158,7 @@ export function systemRunOut(w: StockWords, resin: Ahead, hardener: Ahead): stri
 }
 
 /** "3.2 kg; Hardener sets the limit", of what is fit for structure. */
-export function mixableWords(w: StockWords, { mixable, resin, hardener }: { mixable: { mg: number; by: 'resin' | 'hardener' | null } | null; resin: Ahead; hardener: Ahead }): string {
+export function mixableWords(w: StockWords, { mixable, resin, hardener }: Pick<SystemView, 'mixable' | 'resin' | 'hardener'>): string {
   if (!mixable) return 'not known: its ratio is not entered'
   const amount = much(w, { unit: 'g' }, mixable.mg)
   return mixable.by === null ? amount : `${amount}; ${(mixable.by === 'resin' ? resin : hardener).item.name} sets the limit`
@@ -189,7 +198,8 @@ export function buildCoverSentence(w: StockWords, { build, phases, items }: Pick
   }
   const missing = items.filter((i) => i.short > 0).map((i) => `${much(w, i.item, i.short)} ${i.item.name}`)
   if (bad.length === 0) return `What is there and on order covers all that ${build.name} still takes.`
-  const why = missing.length > 0 ? `${shortList(missing)} ${missing.length === 1 ? 'is' : 'are'} missing` : 'what is on order for it comes after it is wanted'
+  const why = missing.length > 0 ? `${shortList(missing)} ${missing.length === 1
+    ? 'is' : 'are'} missing` : 'what is on order for it comes after it is wanted'
   if (good.length === 0) return `What is left does not cover ${shortList(bad)}: ${why}.`
   return `What is left covers ${shortList(good)}, but not ${shortList(bad)}: ${why}.`
 }

@@ -22,7 +22,10 @@ export async function buy(tx: Tx, ctx: Ctx, { ask, chosen, packs }: BuyingInput)
   for (const { itemId, short } of chosen) {
     const line = lines.get(itemId)
     const item = stock.questions.find((q) => q.item.id === itemId)?.item
-    if (!line || line.ahead.buy < short) return refused(409, `Less ${item?.name ?? 'of an item'} is missing than when you looked: somebody has ordered or found some. Nothing was ordered; look at the list again.`)
+    if (!line || line.ahead.buy < short) {
+      const less = `Less ${item?.name ?? 'of an item'} is missing than when you looked: somebody has ordered or found some.`
+      return refused(409, `${less} Nothing was ordered; look at the list again.`)
+    }
     const bought = linesOf(line, packs)
     if (bought.length === 0) {
       fields[`packs_${line.packs[0]?.pack.id ?? ''}`] = `${line.ahead.item.name}: no pack; untick it if none is to be ordered`
@@ -35,8 +38,12 @@ export async function buy(tx: Tx, ctx: Ctx, { ask, chosen, packs }: BuyingInput)
   }
   if (Object.keys(fields).length > 0) return refused(422, 'Nothing was ordered: see the notes at the lines.', { fields })
   const made: number[] = []
-  for (const order of orders.values()) made.push((await placeOrder(tx, ctx, { ...order, orderedOn: stock.days.today, note: 'From the buying list' })).number)
-  return ok({ location: '/stores/buying', flash: made.length === 1 ? `Order ${made[0]} is written down.` : `Orders ${made.join(', ')} are written down.` })
+  for (const order of orders.values()) {
+    made.push((await placeOrder(tx, ctx, { ...order, orderedOn: stock.days.today, note: 'From the buying list' })).number)
+  }
+  return ok(
+    { location: '/stores/buying', flash: made.length === 1 ? `Order ${made[0]} is written down.` : `Orders ${made.join(', ')} are written down.` }
+  )
 }
 
 /** As many packs as the person said, else as the list has it. */

@@ -8,7 +8,9 @@ import { stockPage, type StockPage } from './outlook.ts'
 /** on hand · coming in time · coming, but after it is wanted · short: not there and not on order. */
 export type Cover = 'there' | 'coming' | 'late' | 'short'
 export type NeedView = StockNeed & { readonly item: StockItem; readonly cover: Cover }
-export type TaskCover = { readonly taskId: string; readonly phase: string; readonly at: number | null; readonly isCovered: boolean; readonly needs: readonly NeedView[] }
+export type TaskCover = {
+  readonly taskId: string; readonly phase: string; readonly at: number | null; readonly isCovered: boolean; readonly needs: readonly NeedView[],
+}
 export type ItemShare = {
   readonly item: StockItem
   readonly needed: number
@@ -37,7 +39,9 @@ export async function buildStock(db: Reader, member: Actor, buildId: string, at:
     where: { buildId }, orderBy: [{ position: 'asc' }, { id: 'asc' }],
     select: { name: true, tasks: { select: { id: true }, orderBy: [{ position: 'asc' }, { id: 'asc' }] } },
   })
-  const views = stock.questions.flatMap(({ item, needs }) => needs.filter((n) => n.buildId === buildId).map((n): NeedView => ({ ...n, item, cover: coverOf(n, now) })))
+  const views = stock.questions.flatMap(
+    ({ item, needs }) => needs.filter((n) => n.buildId === buildId).map((n): NeedView => ({ ...n, item, cover: coverOf(n, now) }))
+  )
   return {
     ...(await stockPage(db, member, stock)),
     build, now,
@@ -45,7 +49,9 @@ export async function buildStock(db: Reader, member: Actor, buildId: string, at:
       const taken = tasks.flatMap(({ id }): TaskCover[] => {
         const needs = views.filter((n) => n.taskId === id)
         // A shortage of one part of a system is a shortage of the system: a task has all it takes, or it waits.
-        return needs.length === 0 ? [] : [{ taskId: id, phase: name, at: needs[0]!.at, isCovered: needs.every((n) => n.cover === 'there' || n.cover === 'coming'), needs }]
+        return needs.length === 0 ? [] : [
+          { taskId: id, phase: name, at: needs[0]!.at, isCovered: needs.every((n) => n.cover === 'there' || n.cover === 'coming'), needs },
+        ]
       })
       return taken.length === 0 ? [] : [{ name, tasks: taken }]
     }),

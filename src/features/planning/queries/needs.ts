@@ -21,11 +21,17 @@ const MOST_SINCE = 5_000
  * What tasks still take, as a plan serves it. A draw of what was set aside asks for no new plan: what it took is taken off here, or it
  * would count twice, gone from the shelf and still wanted.
  */
-export async function planNeeds(db: Reader, plan: { readonly id: bigint; readonly fromAt: number }, some: { itemIds?: readonly string[]; taskIds?: readonly string[] } = {}): Promise<PlanNeed[]> {
+export async function planNeeds(
+  db: Reader, plan: { readonly id: bigint; readonly fromAt: number }, some: { itemIds?: readonly string[]; taskIds?: readonly string[] } = {},
+): Promise<PlanNeed[]> {
   const rows = await db.planNeed.findMany({
-    where: { planId: plan.id, ...(some.itemIds ? { itemId: { in: [...some.itemIds] } } : {}), ...(some.taskIds ? { taskId: { in: [...some.taskIds] } } : {}) },
+    where: {
+      planId: plan.id, ...(some.itemIds ? { itemId: { in: [...some.itemIds] } } : {}), ...(some.taskIds ? { taskId: { in: [...some.taskIds] } } : {}),
+    },
     // As they are served at one time: by the build's right, then by name.
-    orderBy: [{ wantedAt: { sort: 'asc', nulls: 'last' } }, { build: { priority: 'desc' } }, { buildId: 'asc' }, { taskId: 'asc' }, { structural: 'desc' }],
+    orderBy: [
+      { wantedAt: { sort: 'asc', nulls: 'last' } }, { build: { priority: 'desc' } }, { buildId: 'asc' }, { taskId: 'asc' }, { structural: 'desc' },
+    ],
   })
   const asked = new Set(rows.map((r) => r.taskId))
   const left = await taskNeeds(db, (await drawnSince(db, plan.fromAt)).filter((id) => asked.has(id)))

@@ -13,7 +13,9 @@ import { visibleBuilds, type BuildCard } from './visible.ts'
 const SOON_DAYS = 7
 
 /** What every page about the stores ahead has. Work of builds that this person may not see stays without a name. */
-export type StockPage = { readonly names: NameBook; readonly today: string; readonly knownUntil: number; readonly until: number; readonly hasPlan: boolean }
+export type StockPage = {
+  readonly names: NameBook; readonly today: string; readonly knownUntil: number; readonly until: number; readonly hasPlan: boolean,
+}
 
 export type SystemView = {
   readonly productId: string
@@ -37,7 +39,9 @@ export async function stockPage(db: Reader, member: Actor, stock: Stock): Promis
 
 /** Names of builds and of the tasks that take something; sentences about stock are about nothing else. */
 async function workNames(db: Reader, builds: readonly BuildCard[], taskIds: readonly string[]): Promise<NameBook> {
-  const tasks = await db.task.findMany({ where: { id: { in: [...new Set(taskIds)] }, buildId: { in: builds.map((b) => b.id) } }, select: { id: true, name: true, buildId: true } })
+  const tasks = await db.task.findMany(
+    { where: { id: { in: [...new Set(taskIds)] }, buildId: { in: builds.map((b) => b.id) } }, select: { id: true, name: true, buildId: true } }
+  )
   const none = new Map<string, never>()
   return {
     builds: new Map(builds.map((b) => [b.id, b.name])), tasks: new Map(tasks.map((t) => [t.id, { name: t.name, buildId: t.buildId }])),
@@ -48,7 +52,9 @@ async function workNames(db: Reader, builds: readonly BuildCard[], taskIds: read
 export async function outlookPage(db: Reader, member: Actor, at: Date): Promise<OutlookPage> {
   const stock = await loadStock(db, at)
   const ahead = aheadOf(stock)
-  return { ...(await stockPage(db, member, stock)), items: ahead.filter(isOfInterest).sort(byUrgency), systems: systemsOf(await loadSystems(db), ahead) }
+  return {
+    ...(await stockPage(db, member, stock)), items: ahead.filter(isOfInterest).sort(byUrgency), systems: systemsOf(await loadSystems(db), ahead),
+  }
 }
 
 /** What is neither there nor asked for nor to be kept says nothing. */
@@ -74,7 +80,11 @@ export function systemsOf(systems: Systems, ahead: readonly Ahead[]): SystemView
 
 /** The systems that an item is a part of, by their other part. */
 export function partOf(systems: readonly SystemView[], itemId: string): PartOf[] {
-  const own = systems.flatMap((s) => (s.resin.item.id === itemId ? [{ name: s.name, other: s.hardener }] : s.hardener.item.id === itemId ? [{ name: s.name, other: s.resin }] : []))
+  const own = systems.flatMap(
+    (s) => (
+      s.resin.item.id === itemId ? [{ name: s.name, other: s.hardener }] : s.hardener.item.id === itemId ? [{ name: s.name, other: s.resin }] : []
+    )
+  )
   return [...new Set(own.map((s) => s.other))].map((other) => ({ names: own.filter((s) => s.other === other).map((s) => s.name), other }))
 }
 
@@ -136,7 +146,12 @@ async function datedLots(db: Reader, itemId: string, today: string): Promise<Dat
     where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId, state: 'fresh' } },
     select: {
       qtyMilli: true,
-      lot: { select: { id: true, number: true, expiresOn: true, openedOn: true, item: { select: { openedLifeDays: true } }, tests: { where: { state: 'fresh' }, select: { expiresOn: true } } } },
+      lot: {
+        select: {
+          id: true, number: true, expiresOn: true, openedOn: true, item: { select: { openedLifeDays: true } },
+          tests: { where: { state: 'fresh' }, select: { expiresOn: true } },
+        },
+      },
     },
   })
   const iso = (d: Date | null) => d && isoDate(d)

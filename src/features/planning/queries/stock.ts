@@ -103,7 +103,10 @@ function byItem(rows: readonly PlanNeed[]): Map<string, StockNeed[]> {
 async function ordersOf(db: Reader, days: Days, ids: readonly string[]): Promise<Map<string, StockOrder[]>> {
   const rows = await db.orderLine.findMany({
     where: { itemId: { in: [...ids] }, order: { state: 'open' } },
-    select: { itemId: true, qtyMilli: true, receivedMilli: true, order: { select: { id: true, number: true, expectedOn: true, supplier: { select: { name: true } } } } },
+    select: {
+      itemId: true, qtyMilli: true, receivedMilli: true,
+      order: { select: { id: true, number: true, expectedOn: true, supplier: { select: { name: true } } } },
+    },
     orderBy: [{ order: { expectedOn: 'asc' } }, { order: { number: 'asc' } }, { id: 'asc' }],
   })
   const orders = new Map<string, StockOrder[]>()
@@ -114,7 +117,8 @@ async function ordersOf(db: Reader, days: Days, ids: readonly string[]): Promise
     const end = days.endOf(due)
     const isOverdue = end <= days.now
     const one: StockOrder = {
-      orderId: order.id, number: order.number, supplier: order.supplier?.name ?? null, due, at: isOverdue ? days.now + OVERDUE_COMES : end, milli: left, isOverdue,
+      orderId: order.id, number: order.number, supplier: order.supplier?.name ?? null, due, at: isOverdue
+        ? days.now + OVERDUE_COMES : end, milli: left, isOverdue,
     }
     orders.set(itemId, [...(orders.get(itemId) ?? []), one])
   }
