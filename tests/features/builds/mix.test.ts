@@ -61,6 +61,12 @@ describe('the card of a coat', () => {
     expect(text).toContain('100 g left in a pot can reach 200 °C')
   })
 
+  it('chosen by its product alone shows the same need; an emptied mass is asked for', async () => {
+    expect(rows((await ann.get(`${at()}?product=${productId}`)).body).at(-1)).toEqual([400, 176, 576])
+    const emptied = await ann.get(`${at()}?product=${productId}&mass=`)
+    expect([emptied.statusCode, words(emptied.body).includes('Mixed mass: say how much is needed')]).toEqual([422, true])
+  })
+
   it('a logged batch draws for her task, and the card goes on with what is left', async () => {
     const answer = await ann.post(at(), { product: productId, resin: '200', hardener: '88', structural: 'yes' })
     expect(answer.statusCode).toBe(303)

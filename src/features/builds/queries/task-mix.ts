@@ -33,9 +33,10 @@ export async function taskMix(db: Reader, buildId: string, taskId: string, query
   const place = task.places[0]?.place ?? { id: build.placeId, name: build.place }
   const air = airAt(((await climates(db, toInstant(now), instant(toInstant(now) - MINUTES_PER_DAY), instant(toInstant(now) + MINUTES_PER_DAY))).get(place.id)) ?? [], toInstant(now))
   const defaults = { massMg: need && need.leftMg > 0 ? need.leftMg : null, people: Math.max(1, task.handsTo) }
-  const isAsked = Object.keys(query).length > 0
-  // Asked for nothing: the need itself, where there is one.
-  const answer = source !== null && (isAsked || defaults.massMg !== null) ? mixAsked(source, isAsked ? query : {}, potNow(source, air === null ? null : { name: place.name, air }), isAsked ? { people: defaults.people } : defaults) : null
+  // Without a mass it is the need itself, where there is one left; a mass that was emptied is asked for.
+  const isAsked = 'mass' in query
+  const there = air === null ? null : { name: place.name, air }
+  const answer = source !== null && (isAsked || defaults.massMg !== null) ? mixAsked(source, query, potNow(source, there), isAsked ? { people: defaults.people } : defaults) : null
   const shown = answer?.ok ? answer.value : null
   const system = source?.productId ? systems.get(source.productId) : undefined
   const first = shown?.card.masses[0]
