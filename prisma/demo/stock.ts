@@ -2,7 +2,7 @@
 import type { FastifyBaseLogger } from 'fastify'
 import { addDays } from '../../src/core/calendar/index.ts'
 import type { Result } from '../../src/core/result.ts'
-import { CLUB_HOLDER, drawStock, itemNeeds, loadSystems, logBatch, receiveStock, returnStock, reverseEntry } from '../../src/features/stores/public.ts'
+import { CLUB_HOLDER, drawStock, holderOf, itemNeeds, loadSystems, logBatch, placeOrder, receiveStock, returnStock, reverseEntry, takeStock } from '../../src/features/stores/public.ts'
 import { settleOpen } from '../../src/features/builds/public.ts'
 import type { Tx } from '../../src/platform/database.ts'
 import type { Ctx, Refusal } from '../../src/platform/write.ts'
@@ -85,6 +85,16 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
     if (u.productId !== null) must(await logBatch(tx, ctx, { productId: u.productId, massMg: u.massMg, buildId: u.buildId, taskId: u.taskId }))
     else if (u.itemId !== null) must(await drawStock(tx, ctx, { itemId: u.itemId, qtyMilli: u.milli, structural: u.structural, buildId: u.buildId, taskId: u.taskId, onDate: iso(u.at) }))
   }
+  // Enough for some weeks: what runs out then can still be ordered in time.
+  for (const name of [RESIN, FAST]) {
+    const [id, item] = [items.get(name) ?? '', ITEMS.find((i) => i.name === name)]
+    if (item) await deliver(id, item, addDays(today, -9), 1)
+  }
+  // Hanne keeps slow hardener of her own for the warm months.
+  const hanne = members.get('hanne') ?? ''
+  must(await receiveStock(tx, as(hanne, new Date(date(addDays(today, -40)).getTime() + DAY_MS / 2)), {
+    itemId: items.get(SLOW) ?? '', qtyMilli: 440_000, valueCents: 1450, receivedOn: addDays(today, -40), code: 'H2207', holderId: await holderOf(tx, hanne),
+  }))
   await everydayThings(tx, { today, items, members, as, keeper })
 }
 
@@ -120,6 +130,27 @@ async function everydayThings(tx: Tx, { today, items, members, as, keeper }: Aro
   const wrong = must(await drawStock(tx, as(oona, on(4)), { itemId: id('Wood flour'), qtyMilli: 200_000, structural: false, buildId: dunlin.id }))
   if (wrong.entryIds[0]) must(await reverseEntry(tx, as(oona, on(4, 14)), { entryId: wrong.entryIds[0], why: 'Meant 20 g' }))
   must(await drawStock(tx, as(oona, on(4, 14)), { itemId: id('Wood flour'), qtyMilli: 20_000, structural: false, buildId: dunlin.id }))
+
+  // Gloves are on their way: an order that no build waits for.
+  const gloves = await tx.itemPack.findFirst({ where: { itemId: id('Nitrile gloves') }, orderBy: { qtyMilli: 'asc' } })
+  if (gloves) {
+    await placeOrder(tx, as(keeper, on(3)), {
+      supplierId: gloves.supplierId, orderedOn: addDays(today, -3), expectedOn: addDays(today, 6), note: 'With the next delivery',
+      lines: [{ itemId: gloves.itemId, packId: gloves.id, packs: 2, qtyMilli: 2 * Number(gloves.qtyMilli), priceCents: 2 * gloves.priceCents }],
+    })
+  }
+
+  // The monthly count of a shelf: one can was right, the other short by what stuck to cups and sticks.
+  const counted = await tx.lotBalance.findMany({
+    where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 100_000 }, lot: { itemId: { in: [id(RESIN), id(FAST)] }, state: 'fresh' } },
+    select: { qtyMilli: true, lot: { select: { number: true } } }, orderBy: { lot: { number: 'asc' } }, take: 2,
+  })
+  must(await takeStock(tx, as(keeper, on(2)), {
+    note: 'Resin rack, monthly',
+    rows: counted.map(({ qtyMilli, lot }, at) => ({
+      number: lot.number, book: Number(qtyMilli), counted: String((Number(qtyMilli) - (at === 0 ? 0 : 18_000)) / 1000), why: at === 0 ? '' : 'Left in cups and on sticks',
+    })),
+  }))
 
   // The silica tub held less than the book says: whoever took the last spoon weighed it.
   const silica = await tx.lotBalance.findFirstOrThrow({ where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId: id('Fumed silica') } }, select: { lotId: true, qtyMilli: true } })
