@@ -63,7 +63,7 @@ export function CountSheetPage({ lots, part, withBook }: { lots: readonly LotToC
       {lots.length === 0 ? <Empty>Nothing is there to count.</Empty> : (
         <PrintSheet lines={lots.length} foot="A can is weighed with its lid, less the empty can. An empty row is a lot that was not counted; nothing left is 0.">
           <p>{partWords(part, lots)}; printed <When at={page.now} />. Counted by ______________________ on ______________</p>
-          <table class="table count-sheet">
+          <div class="table-scroll" role="region" tabIndex={0} aria-label="Lots to count"><table class="table count-sheet">
             <caption class="caption-quiet">Lots to count</caption>
             <thead><tr><th scope="col">Shelf</th><th scope="col">Item</th><th scope="col">Lot</th>{withBook && <th scope="col" class="numeric">Book</th>}<th scope="col">Counted</th><th scope="col">What explains a difference</th></tr></thead>
             <tbody>
@@ -78,7 +78,7 @@ export function CountSheetPage({ lots, part, withBook }: { lots: readonly LotToC
                 </tr>
               ))}
             </tbody>
-          </table>
+          </table></div>
         </PrintSheet>
       )}
     </Layout>

@@ -20,6 +20,12 @@ export function ItemFormPage({ form, refusal, typed, ...model }: ItemFormProps) 
     <Layout title={item ? `Change ${item.name}` : 'Add an item'} section="stores" above={<Breadcrumb items={crumbs} />}>
       {form === 'page' && refusal && <ErrorSummary refusal={refusal} />}
       {item && !item.isActive && <p><Tag>not offered any more</Tag></p>}
+      {!item && (
+        <div class="paper">
+          <p>Beginning? What a club that builds in ply and epoxy usually keeps can be put in at once, without stock and prices, its figures from memory.</p>
+          <TapForm action="/stores/items/usual">Put in the usual items</TapForm>
+        </div>
+      )}
       {model.label && <LabelElements parts={[model.label]} />}
       <ItemFields model={model} action={item ? `${at}/edit` : '/stores/items/new'} {...sent('item')} />
       {item && <Packs model={model} item={item} sent={sent} />}

@@ -25,7 +25,7 @@ export function OrdersPage({ open, done, today }: OrdersModel & { today: string 
               { key: 'items', heading: 'What', cell: (o) => o.items.join(', ') },
               { key: 'expected', heading: 'Expected', cell: (o) => <>{dayText(o.expectedOn, club)}{o.expectedOn < today && <> <Tag>ask the supplier</Tag></>}</> },
               { key: 'price', heading: 'Price', numeric: true, cell: (o) => format.money(o.priceCents, club) },
-              { key: 'receive', heading: '', cell: (o) => page.may('stores.book') && <a href={`/stores/receive?order=${o.id}`}>It came<span class="hidden">: order {o.number}</span></a> },
+              { key: 'receive', heading: <span class="hidden">What to do</span>, cell: (o) => page.may('stores.book') && <a href={`/stores/receive?order=${o.id}`}>It came<span class="hidden">: order {o.number}</span></a> },
             ]}
           />
         )}

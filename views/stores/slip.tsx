@@ -21,7 +21,7 @@ export function SlipPage({ today, items, lots, builds, members, refusal, typed }
   ]
   const who: Option[] = members.map((m) => ({ value: m.id, label: m.name }))
   return (
-    <Layout title="A paper slip" section="stores" above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }]} />}>
+    <Layout title="A paper slip" section="stores" wide above={<Breadcrumb items={[{ href: '/stores', text: 'Stores' }]} />}>
       <div class="no-print">
         <p>A day’s slip from the shelf, typed in at once. It is booked whole, or not at all. Take weighed and returned cans to their pages.</p>
         <Form action="/stores/slip" refusal={refusal} typed={typed} label="The slip">
@@ -46,13 +46,14 @@ export function SlipPage({ today, items, lots, builds, members, refusal, typed }
         </Form>
       </div>
       <div class="slip-paper">
+        <p class="no-print">An empty slip for the shelf:</p>
         <PrintSheet foot="Weigh what you take. A lot’s number is on its can.">
           <h2>Taken from the stores on ______________________</h2>
-          <table class="table count-sheet">
+          <div class="table-scroll" role="region" tabIndex={0} aria-label="An empty slip for the shelf"><table class="table count-sheet">
             <caption class="caption-quiet">An empty slip for the shelf</caption>
             <thead><tr><th scope="col">Item or lot</th><th scope="col">How much, with its unit</th><th scope="col">For which build and task</th><th scope="col">Bears load</th><th scope="col">Taken by</th></tr></thead>
             <tbody>{Array.from({ length: PAPER_ROWS }, (_, at) => <tr key={at}>{[0, 1, 2, 3, 4].map((n) => <td key={n} class="to-write">{' '}</td>)}</tr>)}</tbody>
-          </table>
+          </table></div>
         </PrintSheet>
       </div>
     </Layout>
