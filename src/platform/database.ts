@@ -17,7 +17,7 @@ export function openDatabase(url: string, options: DatabaseOptions = {}): Databa
   pool.on('error', (error) => options.onError?.(error))
   // One that breaks while it is lent out ends the process just as well, if nobody listens at that moment; whoever waits on it is told by its query.
   pool.on('connect', (client) => client.on('error', () => undefined))
-  const prisma = new PrismaClient({ adapter: new PrismaPg(pool, { disposeExternalPool: false }) })
+  const prisma = new PrismaClient({ adapter: new PrismaPg(pool, { disposeExternalPool: false }), errorFormat: 'minimal' })
   return {
     prisma,
     pool,
