@@ -3,6 +3,7 @@
  * Prints each figure; ends with 1 where a goal is missed.
  */
 import { parseArgs } from 'node:util'
+import { readConfig } from '../../src/platform/config.ts'
 import { benchClub } from './club.ts'
 import { kill } from './stores/kill.ts'
 import { race } from './stores/race.ts'
@@ -20,7 +21,8 @@ const tell = ({ ok, line }: { ok: boolean; line: string }) => {
 }
 
 if (asked.has('race') || asked.has('speed') || asked.has('size')) {
-  const club = await benchClub(32)
+  // As many connections as the service has unless told otherwise.
+  const club = await benchClub(readConfig({}).databaseConnections)
   try {
     if (asked.has('race')) tell(await race(club))
     if (asked.has('speed')) for (const row of await speed(club)) tell(row)

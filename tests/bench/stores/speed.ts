@@ -12,7 +12,7 @@ import { benchCtx, ledgerItem } from './item.ts'
 import { statementsOf, type Statement } from './record.ts'
 
 const CLIENTS = 32
-const TURN_MS = 3000
+const TURN_MS = 4000
 const GOAL = 0.6
 
 export async function speed(club: BenchClub): Promise<{ ok: boolean; line: string }[]> {
