@@ -115,6 +115,8 @@ export async function weighBack(tx: Tx, ctx: Ctx, ids: Ids, input: WeighInput): 
   const qtyMilli = fromMass(item, before.milli - after.milli)
   if (qtyMilli === null) return bad('key', `${item.name} is kept in ${item.unit}${item.unit === 'ml' ? ' and has no density' : ''}, so that weighing does not say how much was taken: draw it above`)
   if (qtyMilli === 0) return bad('after', 'That is less than can be booked')
+  const can = input.lot === null ? null : await tx.lot.findUnique({ where: { id: input.lot }, select: { number: true, itemId: true, item: { select: { name: true } } } })
+  if (can && can.itemId !== item.id) return bad('lot', `Lot ${can.number} is ${can.item.name}, not ${item.name}: which was poured?`)
   const line: Line = {
     key: 'weigh', amountField: 'after', suffix: '', item, structural: input.key.startsWith('s'), qtyMilli, lotId: input.lot,
     weighed: input.weighed, weighedLot: input.weighedLot, gross: input.gross,
