@@ -7,7 +7,7 @@ import { supplierChoices } from './items.ts'
 export async function ordersPage(db: Reader) {
   const select = {
     id: true, number: true, orderedOn: true, expectedOn: true, state: true, supplier: { select: { name: true } },
-    lines: { select: { priceCents: true, item: { select: { name: true } } }, orderBy: { id: 'asc' } },
+    lines: { select: { priceCents: true, item: { select: { name: true } } }, orderBy: { item: { name: 'asc' } } },
   } as const
   const open = await db.stockOrder.findMany({ where: { state: 'open' }, select, orderBy: [{ expectedOn: 'asc' }, { number: 'asc' }] })
   const done = await db.stockOrder.findMany({ where: { state: { not: 'open' } }, select, orderBy: { number: 'desc' }, take: 50 })
