@@ -19,11 +19,14 @@ export function LabelElements({ parts, name, defers }: { parts: readonly LabelPa
             ))}
           </ul>
         )}
-        {label.hazards.length > 0 && <p>{label.hazards.join('. ')}.</p>}
-        {label.precautions.length > 0 && <p>{label.precautions.join('. ')}.</p>}
+        {label.hazards.length > 0 && <p>{sentences(label.hazards)}</p>}
+        {label.precautions.length > 0 && <p>{sentences(label.precautions)}</p>}
         {label.suppliers.map((s) => <p key={s.name} class="ghs-supplier">{[s.name, s.address.replaceAll(/\r?\n/g, ', '), s.phone].filter(Boolean).join(' · ')}</p>)}
         {label.missing.length > 0 && <p class="no-print muted">The label lacks {label.missing.join('; ')}.</p>}
       </div>
     </Caution>
   )
 }
+
+/** Statements as they were typed, with or without a full stop. */
+const sentences = (lines: readonly string[]): string => lines.map((line) => (/[.!?]$/.test(line) ? line : `${line}.`)).join(' ')
