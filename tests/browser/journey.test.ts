@@ -3,43 +3,21 @@
  * three sessions, read the plan, work a session from its sheet, close it out, see what moved.
  */
 import { expect, test } from 'vitest'
-import type { Page } from 'playwright-core'
 import { loadDemo } from '../../prisma/demo/index.ts'
-import { DEMO_PASSWORD } from '../../prisma/demo/scenario.ts'
 import { testClub } from '../support/app.ts'
 import { DESK, testBrowser } from '../support/browser.ts'
+import { signIn, text, until } from '../support/demo-pages.ts'
 
 // A Thursday: the next session is Saturday 28 November, 09:30–16:30 (Amsterdam, UTC+1).
 const club = await testClub({ now: '2026-11-26T09:00:00Z', isSetUp: false })
 await loadDemo(club.db, club.clock, club.app.log)
 const browser = await testBrowser(club.app)
 
-async function signIn(page: Page): Promise<void> {
-  await page.goto('/sign-in')
-  await page.getByLabel('E-mail').fill('inge@reedwater.example')
-  await page.getByLabel('Password').fill(DEMO_PASSWORD)
-  await page.getByRole('main').getByRole('button', { name: 'Sign in' }).click()
-  await page.getByRole('heading', { level: 1, name: 'Noticeboard' }).waitFor()
-}
-
-const text = async (page: Page): Promise<string> => (await page.getByRole('main').innerText()).replaceAll(/\s+/g, ' ')
-
-/** The plan is made off the request; the page is asked until it shows it, as a person would. */
-async function until(page: Page, path: string, shows: RegExp): Promise<string> {
-  for (let tries = 0; ; tries++) {
-    await page.goto(path)
-    const seen = await text(page)
-    if (shows.test(seen)) return seen
-    if (tries >= 40) throw new Error(`${path} never showed ${shows}: ${seen.slice(0, 600)}`)
-    await page.waitForTimeout(500)
-  }
-}
-
 test.each([['with script', true], ['without script', false]])('from a list to a session that moved the plan, %s', async (how, javaScript) => {
   club.clock.set('2026-11-26T09:00:00Z')
   const context = await browser.visit({ width: DESK, javaScript })
   const page = await context.newPage()
-  await signIn(page)
+  await signIn(page, 'inge')
 
   // Start a dinghy with its own measurements.
   const name = `Sanderling ${how}`

@@ -5,9 +5,9 @@
 import { expect, test } from 'vitest'
 import type { Locator, Page } from 'playwright-core'
 import { loadDemo } from '../../prisma/demo/index.ts'
-import { DEMO_PASSWORD } from '../../prisma/demo/scenario.ts'
 import { testClub } from '../support/app.ts'
 import { DESK, PHONE, testBrowser } from '../support/browser.ts'
+import { signIn, text, until } from '../support/demo-pages.ts'
 
 // A Thursday: the next session is Saturday 28 November.
 const club = await testClub({ now: '2026-11-26T09:00:00Z', isSetUp: false })
@@ -22,27 +22,6 @@ async function send(page: Page, button: Locator): Promise<void> {
   await page.waitForLoadState('load')
 }
 
-const text = async (page: Page): Promise<string> => (await page.getByRole('main').innerText()).replaceAll(/\s+/g, ' ')
-
-async function signIn(page: Page): Promise<void> {
-  await page.goto('/sign-in')
-  await page.getByLabel('E-mail').fill('priya@reedwater.example')
-  await page.getByLabel('Password').fill(DEMO_PASSWORD)
-  await page.getByRole('main').getByRole('button', { name: 'Sign in' }).click()
-  await page.getByRole('heading', { level: 1, name: 'Noticeboard' }).waitFor()
-}
-
-/** The plan is made off the request; the page is asked until it shows it, as a person would. */
-async function until(page: Page, path: string, shows: RegExp): Promise<string> {
-  for (let tries = 0; ; tries++) {
-    await page.goto(path)
-    const seen = await text(page)
-    if (shows.test(seen)) return seen
-    if (tries >= 40) throw new Error(`${path} never showed ${shows}: ${seen.slice(0, 600)}`)
-    await page.waitForTimeout(500)
-  }
-}
-
 /** What the level's sentence says is there. */
 const thereBy = (seen: string): string => /([\d.]+ k?g) Epoxy resin is there/.exec(seen)?.[1] ?? `nothing in: ${seen.slice(0, 200)}`
 
@@ -54,7 +33,7 @@ const resinLeft = async (): Promise<number> => {
 test.each([['with script', true, '750'], ['without script', false, '760']])('from a delivery to a level that moved, %s', async (how, javaScript, gross) => {
   const context = await browser.visit({ width: PHONE, javaScript })
   const page = await context.newPage()
-  await signIn(page)
+  await signIn(page, 'priya')
   const item = await club.db.item.findFirstOrThrow({ where: { name: 'Epoxy resin' }, select: { id: true } })
   const level = `/stores/items/${item.id}/level`
   const before = await until(page, level, /is there/)
@@ -139,7 +118,7 @@ test.each([['with script', true, '750'], ['without script', false, '760']])('fro
 test('a run-out ahead is on the buying list, and gone once that is ordered', async () => {
   const context = await browser.visit({ width: DESK, javaScript: true })
   const page = await context.newPage()
-  await signIn(page)
+  await signIn(page, 'priya')
   const ahead = await until(page, '/stores/outlook', /\d+ items? runs? out/)
   expect(ahead).toMatch(/Spar varnish.*is missing for/)
   await page.goto('/stores/buying')

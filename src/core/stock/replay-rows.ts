@@ -44,7 +44,7 @@ export type Disagreement =
   | { readonly kind: 'wrong-entry'; readonly id: string; readonly seq: number; readonly of: string | null }
   | { readonly kind: 'wrong-sign'; readonly id: string; readonly seq: number }
   /** It could not have been booked. */
-  | { readonly kind: 'refused'; readonly id: string; readonly seq: number; readonly refusal: LedgerRefusal }
+  | { readonly kind: 'refused'; readonly id: string; readonly seq: number; readonly itemId: string; readonly refusal: LedgerRefusal }
   | { readonly kind: 'quantity' | 'value'; readonly id: string; readonly seq: number; readonly booked: number; readonly replayed: number }
   /** The entries of a transfer do not make a pair: out, then in, of one lot, quantity and value. */
   | { readonly kind: 'unpaired'; readonly moveId: string }

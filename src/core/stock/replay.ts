@@ -63,7 +63,7 @@ export function replayer(): { add(entry: EntryRow): void; end(stored?: Stored): 
       return
     }
     const booked = book(pool, lotQty, draft, entry.rule)
-    if (!booked.ok) return void disagreements.push({ kind: 'refused', id, seq, refusal: booked.refusal })
+    if (!booked.ok) return void disagreements.push({ kind: 'refused', id, seq, itemId: entry.itemId, refusal: booked.refusal })
 
     const { qty, value } = booked.value
     let after = booked.value.pool

@@ -184,7 +184,7 @@ describe('replay says of a ledger', () => {
   })
 
   test('a draw that could not have been: below 0', () => {
-    expect(told(change(1, { qty: milli(-5001) }))[0]).toEqual({ kind: 'refused', id: 'e2', seq: 2, refusal: { kind: 'not-enough', left: 5000 } })
+    expect(told(change(1, { qty: milli(-5001) }))[0]).toEqual({ kind: 'refused', id: 'e2', seq: 2, itemId: 'resin', refusal: { kind: 'not-enough', left: 5000 } })
   })
 
   test('a draw with the sign of a receipt', () => {
@@ -204,7 +204,7 @@ describe('replay says of a ledger', () => {
     const elsewhere = one.rows.map((row) => (row === back ? { ...row, reversesId: 'e77' } : row))
     expect(told(elsewhere)).toEqual([{ kind: 'wrong-entry', id: 'e5', seq: 5, of: 'e77' }])
     const again = [...one.rows, { ...back, id: 'e6', seq: 6 }]
-    expect(told(again)).toEqual([{ kind: 'refused', id: 'e6', seq: 6, refusal: { kind: 'already-reversed' } }])
+    expect(told(again)).toEqual([{ kind: 'refused', id: 'e6', seq: 6, itemId: 'resin', refusal: { kind: 'already-reversed' } }])
   })
 
   test('a return on the draw of another lot', () => {

@@ -79,7 +79,7 @@ async function wordsFor(tx: Tx): Promise<(fault: Disagreement) => string> {
       case 'lot-of-another-item': return `${entry} is of ${lot(f.lotId)}, which is another item’s`
       case 'wrong-entry': return `${entry} is about an entry that does not fit it (${f.of ?? 'none'})`
       case 'wrong-sign': return `${entry} goes the wrong way`
-      case 'refused': return `${entry} could not have been booked: ${refusalWords(f.refusal, 'g')}`
+      case 'refused': return `${entry} could not have been booked: ${refusalWords(f.refusal, items.get(f.itemId)?.unit ?? 'g')}`
       case 'quantity': return `${entry} says ${f.booked} thousandths, replayed ${f.replayed}`
       case 'value': return `${entry} says ${f.booked} cents, replayed ${f.replayed}`
       case 'unpaired': return `transfer ${f.moveId} has not two halves that agree`
