@@ -376,3 +376,23 @@ export type SettlementLine = Prisma.SettlementLineModel
  * An entry is settled once.
  */
 export type SettlementEntry = Prisma.SettlementEntryModel
+/**
+ * Model EstimateRule
+ * A figure of the estimate's rules as this club has it, in place of the default ('sealFirst', 'glassFraction.some').
+ */
+export type EstimateRule = Prisma.EstimateRuleModel
+/**
+ * Model LearnedOff
+ * A rule whose learnt factor this club does not want used.
+ */
+export type LearnedOff = Prisma.LearnedOffModel
+/**
+ * Model WeighIn
+ * She was on the scales.
+ */
+export type WeighIn = Prisma.WeighInModel
+/**
+ * Model OptionSheet
+ * Two to four ways to do a thing, side by side.
+ */
+export type OptionSheet = Prisma.OptionSheetModel

@@ -518,6 +518,13 @@ export type EnumFinishGradeFilter<$PrismaModel = never> = {
   not?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel> | $Enums.FinishGrade
 }
 
+export type EnumSkillFilter<$PrismaModel = never> = {
+  equals?: $Enums.Skill | Prisma.EnumSkillFieldRefInput<$PrismaModel>
+  in?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  notIn?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSkillFilter<$PrismaModel> | $Enums.Skill
+}
+
 export type EnumBuildStateWithAggregatesFilter<$PrismaModel = never> = {
   equals?: $Enums.BuildState | Prisma.EnumBuildStateFieldRefInput<$PrismaModel>
   in?: $Enums.BuildState[] | Prisma.ListEnumBuildStateFieldRefInput<$PrismaModel>
@@ -573,6 +580,16 @@ export type EnumFinishGradeWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel>
   _max?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel>
+}
+
+export type EnumSkillWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.Skill | Prisma.EnumSkillFieldRefInput<$PrismaModel>
+  in?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  notIn?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSkillWithAggregatesFilter<$PrismaModel> | $Enums.Skill
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumSkillFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumSkillFilter<$PrismaModel>
 }
 
 export type EnumWorkKindFilter<$PrismaModel = never> = {
@@ -1229,6 +1246,13 @@ export type NestedEnumFinishGradeFilter<$PrismaModel = never> = {
   not?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel> | $Enums.FinishGrade
 }
 
+export type NestedEnumSkillFilter<$PrismaModel = never> = {
+  equals?: $Enums.Skill | Prisma.EnumSkillFieldRefInput<$PrismaModel>
+  in?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  notIn?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSkillFilter<$PrismaModel> | $Enums.Skill
+}
+
 export type NestedEnumBuildStateWithAggregatesFilter<$PrismaModel = never> = {
   equals?: $Enums.BuildState | Prisma.EnumBuildStateFieldRefInput<$PrismaModel>
   in?: $Enums.BuildState[] | Prisma.ListEnumBuildStateFieldRefInput<$PrismaModel>
@@ -1281,6 +1305,16 @@ export type NestedEnumFinishGradeWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel>
   _max?: Prisma.NestedEnumFinishGradeFilter<$PrismaModel>
+}
+
+export type NestedEnumSkillWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.Skill | Prisma.EnumSkillFieldRefInput<$PrismaModel>
+  in?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  notIn?: $Enums.Skill[] | Prisma.ListEnumSkillFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSkillWithAggregatesFilter<$PrismaModel> | $Enums.Skill
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumSkillFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumSkillFilter<$PrismaModel>
 }
 
 export type NestedEnumWorkKindFilter<$PrismaModel = never> = {

@@ -79,6 +79,15 @@ export const FinishGrade = {
 export type FinishGrade = (typeof FinishGrade)[keyof typeof FinishGrade]
 
 
+export const Skill = {
+  first: 'first',
+  some: 'some',
+  practised: 'practised'
+} as const
+
+export type Skill = (typeof Skill)[keyof typeof Skill]
+
+
 export const WorkKind = {
   shared: 'shared',
   together: 'together',

@@ -463,7 +463,11 @@ export const ModelName = {
   CostRuleChange: 'CostRuleChange',
   Settlement: 'Settlement',
   SettlementLine: 'SettlementLine',
-  SettlementEntry: 'SettlementEntry'
+  SettlementEntry: 'SettlementEntry',
+  EstimateRule: 'EstimateRule',
+  LearnedOff: 'LearnedOff',
+  WeighIn: 'WeighIn',
+  OptionSheet: 'OptionSheet'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -479,7 +483,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek" | "planNeed" | "materialName" | "supplier" | "item" | "itemPack" | "system" | "holder" | "lot" | "lotTest" | "stockEntry" | "stockAccount" | "lotBalance" | "stockReview" | "stockCount" | "stockCountLine" | "batch" | "stockOrder" | "orderLine" | "costRuleChange" | "settlement" | "settlementLine" | "settlementEntry"
+    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek" | "planNeed" | "materialName" | "supplier" | "item" | "itemPack" | "system" | "holder" | "lot" | "lotTest" | "stockEntry" | "stockAccount" | "lotBalance" | "stockReview" | "stockCount" | "stockCountLine" | "batch" | "stockOrder" | "orderLine" | "costRuleChange" | "settlement" | "settlementLine" | "settlementEntry" | "estimateRule" | "learnedOff" | "weighIn" | "optionSheet"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -5441,6 +5445,302 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    EstimateRule: {
+      payload: Prisma.$EstimateRulePayload<ExtArgs>
+      fields: Prisma.EstimateRuleFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.EstimateRuleFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.EstimateRuleFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        findFirst: {
+          args: Prisma.EstimateRuleFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.EstimateRuleFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        findMany: {
+          args: Prisma.EstimateRuleFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>[]
+        }
+        create: {
+          args: Prisma.EstimateRuleCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        createMany: {
+          args: Prisma.EstimateRuleCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.EstimateRuleCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>[]
+        }
+        delete: {
+          args: Prisma.EstimateRuleDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        update: {
+          args: Prisma.EstimateRuleUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        deleteMany: {
+          args: Prisma.EstimateRuleDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.EstimateRuleUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.EstimateRuleUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>[]
+        }
+        upsert: {
+          args: Prisma.EstimateRuleUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$EstimateRulePayload>
+        }
+        aggregate: {
+          args: Prisma.EstimateRuleAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateEstimateRule>
+        }
+        groupBy: {
+          args: Prisma.EstimateRuleGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.EstimateRuleGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.EstimateRuleCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.EstimateRuleCountAggregateOutputType> | number
+        }
+      }
+    }
+    LearnedOff: {
+      payload: Prisma.$LearnedOffPayload<ExtArgs>
+      fields: Prisma.LearnedOffFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LearnedOffFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LearnedOffFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        findFirst: {
+          args: Prisma.LearnedOffFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LearnedOffFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        findMany: {
+          args: Prisma.LearnedOffFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>[]
+        }
+        create: {
+          args: Prisma.LearnedOffCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        createMany: {
+          args: Prisma.LearnedOffCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LearnedOffCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>[]
+        }
+        delete: {
+          args: Prisma.LearnedOffDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        update: {
+          args: Prisma.LearnedOffUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        deleteMany: {
+          args: Prisma.LearnedOffDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LearnedOffUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LearnedOffUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>[]
+        }
+        upsert: {
+          args: Prisma.LearnedOffUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LearnedOffPayload>
+        }
+        aggregate: {
+          args: Prisma.LearnedOffAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLearnedOff>
+        }
+        groupBy: {
+          args: Prisma.LearnedOffGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LearnedOffGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LearnedOffCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LearnedOffCountAggregateOutputType> | number
+        }
+      }
+    }
+    WeighIn: {
+      payload: Prisma.$WeighInPayload<ExtArgs>
+      fields: Prisma.WeighInFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.WeighInFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.WeighInFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        findFirst: {
+          args: Prisma.WeighInFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.WeighInFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        findMany: {
+          args: Prisma.WeighInFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>[]
+        }
+        create: {
+          args: Prisma.WeighInCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        createMany: {
+          args: Prisma.WeighInCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.WeighInCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>[]
+        }
+        delete: {
+          args: Prisma.WeighInDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        update: {
+          args: Prisma.WeighInUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        deleteMany: {
+          args: Prisma.WeighInDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.WeighInUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.WeighInUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>[]
+        }
+        upsert: {
+          args: Prisma.WeighInUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeighInPayload>
+        }
+        aggregate: {
+          args: Prisma.WeighInAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateWeighIn>
+        }
+        groupBy: {
+          args: Prisma.WeighInGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.WeighInGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.WeighInCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.WeighInCountAggregateOutputType> | number
+        }
+      }
+    }
+    OptionSheet: {
+      payload: Prisma.$OptionSheetPayload<ExtArgs>
+      fields: Prisma.OptionSheetFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.OptionSheetFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.OptionSheetFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        findFirst: {
+          args: Prisma.OptionSheetFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.OptionSheetFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        findMany: {
+          args: Prisma.OptionSheetFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>[]
+        }
+        create: {
+          args: Prisma.OptionSheetCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        createMany: {
+          args: Prisma.OptionSheetCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.OptionSheetCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>[]
+        }
+        delete: {
+          args: Prisma.OptionSheetDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        update: {
+          args: Prisma.OptionSheetUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        deleteMany: {
+          args: Prisma.OptionSheetDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.OptionSheetUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.OptionSheetUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>[]
+        }
+        upsert: {
+          args: Prisma.OptionSheetUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$OptionSheetPayload>
+        }
+        aggregate: {
+          args: Prisma.OptionSheetAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateOptionSheet>
+        }
+        groupBy: {
+          args: Prisma.OptionSheetGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.OptionSheetGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.OptionSheetCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.OptionSheetCountAggregateOutputType> | number
+        }
+      }
+    }
   }
 } & {
   other: {
@@ -5812,7 +6112,10 @@ export const BuildScalarFieldEnum = {
   listKey: 'listKey',
   listVersion: 'listVersion',
   measurements: 'measurements',
+  geometry: 'geometry',
   grade: 'grade',
+  skill: 'skill',
+  massTargetG: 'massTargetG',
   launchTaskId: 'launchTaskId',
   pausedOn: 'pausedOn',
   pauseNote: 'pauseNote',
@@ -5929,7 +6232,10 @@ export const TaskMaterialScalarFieldEnum = {
   rule: 'rule',
   itemId: 'itemId',
   productId: 'productId',
-  structural: 'structural'
+  structural: 'structural',
+  line: 'line',
+  ruleKey: 'ruleKey',
+  factor: 'factor'
 } as const
 
 export type TaskMaterialScalarFieldEnum = (typeof TaskMaterialScalarFieldEnum)[keyof typeof TaskMaterialScalarFieldEnum]
@@ -6439,6 +6745,62 @@ export const SettlementEntryScalarFieldEnum = {
 export type SettlementEntryScalarFieldEnum = (typeof SettlementEntryScalarFieldEnum)[keyof typeof SettlementEntryScalarFieldEnum]
 
 
+export const EstimateRuleScalarFieldEnum = {
+  key: 'key',
+  low: 'low',
+  likely: 'likely',
+  high: 'high',
+  note: 'note',
+  version: 'version'
+} as const
+
+export type EstimateRuleScalarFieldEnum = (typeof EstimateRuleScalarFieldEnum)[keyof typeof EstimateRuleScalarFieldEnum]
+
+
+export const LearnedOffScalarFieldEnum = {
+  ruleKey: 'ruleKey',
+  skill: 'skill'
+} as const
+
+export type LearnedOffScalarFieldEnum = (typeof LearnedOffScalarFieldEnum)[keyof typeof LearnedOffScalarFieldEnum]
+
+
+export const WeighInScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  weighedOn: 'weighedOn',
+  massG: 'massG',
+  what: 'what',
+  isWhole: 'isWhole',
+  note: 'note',
+  loggedBy: 'loggedBy',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt'
+} as const
+
+export type WeighInScalarFieldEnum = (typeof WeighInScalarFieldEnum)[keyof typeof WeighInScalarFieldEnum]
+
+
+export const OptionSheetScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  question: 'question',
+  options: 'options',
+  results: 'results',
+  workedAt: 'workedAt',
+  planId: 'planId',
+  takenIndex: 'takenIndex',
+  takenAt: 'takenAt',
+  takenBy: 'takenBy',
+  designerSaid: 'designerSaid',
+  createdBy: 'createdBy',
+  createdAt: 'createdAt',
+  version: 'version'
+} as const
+
+export type OptionSheetScalarFieldEnum = (typeof OptionSheetScalarFieldEnum)[keyof typeof OptionSheetScalarFieldEnum]
+
+
 export const SortOrder = {
   asc: 'asc',
   desc: 'desc'
@@ -6707,6 +7069,20 @@ export type EnumFinishGradeFieldRefInput<$PrismaModel> = FieldRefInputType<$Pris
  * Reference to a field of type 'FinishGrade[]'
  */
 export type ListEnumFinishGradeFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'FinishGrade[]'>
+    
+
+
+/**
+ * Reference to a field of type 'Skill'
+ */
+export type EnumSkillFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Skill'>
+    
+
+
+/**
+ * Reference to a field of type 'Skill[]'
+ */
+export type ListEnumSkillFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Skill[]'>
     
 
 
@@ -7067,6 +7443,10 @@ export type GlobalOmitConfig = {
   settlement?: Prisma.SettlementOmit
   settlementLine?: Prisma.SettlementLineOmit
   settlementEntry?: Prisma.SettlementEntryOmit
+  estimateRule?: Prisma.EstimateRuleOmit
+  learnedOff?: Prisma.LearnedOffOmit
+  weighIn?: Prisma.WeighInOmit
+  optionSheet?: Prisma.OptionSheetOmit
 }
 
 /* Types for Logging */

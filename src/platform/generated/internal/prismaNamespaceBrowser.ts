@@ -117,7 +117,11 @@ export const ModelName = {
   CostRuleChange: 'CostRuleChange',
   Settlement: 'Settlement',
   SettlementLine: 'SettlementLine',
-  SettlementEntry: 'SettlementEntry'
+  SettlementEntry: 'SettlementEntry',
+  EstimateRule: 'EstimateRule',
+  LearnedOff: 'LearnedOff',
+  WeighIn: 'WeighIn',
+  OptionSheet: 'OptionSheet'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -468,7 +472,10 @@ export const BuildScalarFieldEnum = {
   listKey: 'listKey',
   listVersion: 'listVersion',
   measurements: 'measurements',
+  geometry: 'geometry',
   grade: 'grade',
+  skill: 'skill',
+  massTargetG: 'massTargetG',
   launchTaskId: 'launchTaskId',
   pausedOn: 'pausedOn',
   pauseNote: 'pauseNote',
@@ -585,7 +592,10 @@ export const TaskMaterialScalarFieldEnum = {
   rule: 'rule',
   itemId: 'itemId',
   productId: 'productId',
-  structural: 'structural'
+  structural: 'structural',
+  line: 'line',
+  ruleKey: 'ruleKey',
+  factor: 'factor'
 } as const
 
 export type TaskMaterialScalarFieldEnum = (typeof TaskMaterialScalarFieldEnum)[keyof typeof TaskMaterialScalarFieldEnum]
@@ -1093,6 +1103,62 @@ export const SettlementEntryScalarFieldEnum = {
 } as const
 
 export type SettlementEntryScalarFieldEnum = (typeof SettlementEntryScalarFieldEnum)[keyof typeof SettlementEntryScalarFieldEnum]
+
+
+export const EstimateRuleScalarFieldEnum = {
+  key: 'key',
+  low: 'low',
+  likely: 'likely',
+  high: 'high',
+  note: 'note',
+  version: 'version'
+} as const
+
+export type EstimateRuleScalarFieldEnum = (typeof EstimateRuleScalarFieldEnum)[keyof typeof EstimateRuleScalarFieldEnum]
+
+
+export const LearnedOffScalarFieldEnum = {
+  ruleKey: 'ruleKey',
+  skill: 'skill'
+} as const
+
+export type LearnedOffScalarFieldEnum = (typeof LearnedOffScalarFieldEnum)[keyof typeof LearnedOffScalarFieldEnum]
+
+
+export const WeighInScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  weighedOn: 'weighedOn',
+  massG: 'massG',
+  what: 'what',
+  isWhole: 'isWhole',
+  note: 'note',
+  loggedBy: 'loggedBy',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt'
+} as const
+
+export type WeighInScalarFieldEnum = (typeof WeighInScalarFieldEnum)[keyof typeof WeighInScalarFieldEnum]
+
+
+export const OptionSheetScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  question: 'question',
+  options: 'options',
+  results: 'results',
+  workedAt: 'workedAt',
+  planId: 'planId',
+  takenIndex: 'takenIndex',
+  takenAt: 'takenAt',
+  takenBy: 'takenBy',
+  designerSaid: 'designerSaid',
+  createdBy: 'createdBy',
+  createdAt: 'createdAt',
+  version: 'version'
+} as const
+
+export type OptionSheetScalarFieldEnum = (typeof OptionSheetScalarFieldEnum)[keyof typeof OptionSheetScalarFieldEnum]
 
 
 export const SortOrder = {

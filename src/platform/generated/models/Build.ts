@@ -29,12 +29,14 @@ export type AggregateBuild = {
 export type BuildAvgAggregateOutputType = {
   priority: number | null
   listVersion: number | null
+  massTargetG: number | null
   version: number | null
 }
 
 export type BuildSumAggregateOutputType = {
   priority: number | null
   listVersion: number | null
+  massTargetG: number | null
   version: number | null
 }
 
@@ -51,6 +53,8 @@ export type BuildMinAggregateOutputType = {
   listKey: string | null
   listVersion: number | null
   grade: $Enums.FinishGrade | null
+  skill: $Enums.Skill | null
+  massTargetG: number | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string | null
@@ -71,6 +75,8 @@ export type BuildMaxAggregateOutputType = {
   listKey: string | null
   listVersion: number | null
   grade: $Enums.FinishGrade | null
+  skill: $Enums.Skill | null
+  massTargetG: number | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string | null
@@ -91,7 +97,10 @@ export type BuildCountAggregateOutputType = {
   listKey: number
   listVersion: number
   measurements: number
+  geometry: number
   grade: number
+  skill: number
+  massTargetG: number
   launchTaskId: number
   pausedOn: number
   pauseNote: number
@@ -104,12 +113,14 @@ export type BuildCountAggregateOutputType = {
 export type BuildAvgAggregateInputType = {
   priority?: true
   listVersion?: true
+  massTargetG?: true
   version?: true
 }
 
 export type BuildSumAggregateInputType = {
   priority?: true
   listVersion?: true
+  massTargetG?: true
   version?: true
 }
 
@@ -126,6 +137,8 @@ export type BuildMinAggregateInputType = {
   listKey?: true
   listVersion?: true
   grade?: true
+  skill?: true
+  massTargetG?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -146,6 +159,8 @@ export type BuildMaxAggregateInputType = {
   listKey?: true
   listVersion?: true
   grade?: true
+  skill?: true
+  massTargetG?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -166,7 +181,10 @@ export type BuildCountAggregateInputType = {
   listKey?: true
   listVersion?: true
   measurements?: true
+  geometry?: true
   grade?: true
+  skill?: true
+  massTargetG?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -274,7 +292,10 @@ export type BuildGroupByOutputType = {
   listKey: string | null
   listVersion: number | null
   measurements: runtime.JsonValue
+  geometry: runtime.JsonValue
   grade: $Enums.FinishGrade
+  skill: $Enums.Skill
+  massTargetG: number | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string
@@ -318,7 +339,10 @@ export type BuildWhereInput = {
   listKey?: Prisma.StringNullableFilter<"Build"> | string | null
   listVersion?: Prisma.IntNullableFilter<"Build"> | number | null
   measurements?: Prisma.JsonFilter<"Build">
+  geometry?: Prisma.JsonFilter<"Build">
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
+  massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
   launchTaskId?: Prisma.UuidNullableFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
@@ -337,6 +361,8 @@ export type BuildWhereInput = {
   batches?: Prisma.BatchListRelationFilter
   settlementLines?: Prisma.SettlementLineListRelationFilter
   planNeeds?: Prisma.PlanNeedListRelationFilter
+  weighIns?: Prisma.WeighInListRelationFilter
+  optionSheets?: Prisma.OptionSheetListRelationFilter
 }
 
 export type BuildOrderByWithRelationInput = {
@@ -352,7 +378,10 @@ export type BuildOrderByWithRelationInput = {
   listKey?: Prisma.SortOrderInput | Prisma.SortOrder
   listVersion?: Prisma.SortOrderInput | Prisma.SortOrder
   measurements?: Prisma.SortOrder
+  geometry?: Prisma.SortOrder
   grade?: Prisma.SortOrder
+  skill?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrderInput | Prisma.SortOrder
   launchTaskId?: Prisma.SortOrderInput | Prisma.SortOrder
   pausedOn?: Prisma.SortOrderInput | Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -371,6 +400,8 @@ export type BuildOrderByWithRelationInput = {
   batches?: Prisma.BatchOrderByRelationAggregateInput
   settlementLines?: Prisma.SettlementLineOrderByRelationAggregateInput
   planNeeds?: Prisma.PlanNeedOrderByRelationAggregateInput
+  weighIns?: Prisma.WeighInOrderByRelationAggregateInput
+  optionSheets?: Prisma.OptionSheetOrderByRelationAggregateInput
 }
 
 export type BuildWhereUniqueInput = Prisma.AtLeast<{
@@ -390,7 +421,10 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   listKey?: Prisma.StringNullableFilter<"Build"> | string | null
   listVersion?: Prisma.IntNullableFilter<"Build"> | number | null
   measurements?: Prisma.JsonFilter<"Build">
+  geometry?: Prisma.JsonFilter<"Build">
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
+  massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
   version?: Prisma.IntFilter<"Build"> | number
@@ -408,6 +442,8 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   batches?: Prisma.BatchListRelationFilter
   settlementLines?: Prisma.SettlementLineListRelationFilter
   planNeeds?: Prisma.PlanNeedListRelationFilter
+  weighIns?: Prisma.WeighInListRelationFilter
+  optionSheets?: Prisma.OptionSheetListRelationFilter
 }, "id" | "name" | "launchTaskId">
 
 export type BuildOrderByWithAggregationInput = {
@@ -423,7 +459,10 @@ export type BuildOrderByWithAggregationInput = {
   listKey?: Prisma.SortOrderInput | Prisma.SortOrder
   listVersion?: Prisma.SortOrderInput | Prisma.SortOrder
   measurements?: Prisma.SortOrder
+  geometry?: Prisma.SortOrder
   grade?: Prisma.SortOrder
+  skill?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrderInput | Prisma.SortOrder
   launchTaskId?: Prisma.SortOrderInput | Prisma.SortOrder
   pausedOn?: Prisma.SortOrderInput | Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -452,7 +491,10 @@ export type BuildScalarWhereWithAggregatesInput = {
   listKey?: Prisma.StringNullableWithAggregatesFilter<"Build"> | string | null
   listVersion?: Prisma.IntNullableWithAggregatesFilter<"Build"> | number | null
   measurements?: Prisma.JsonWithAggregatesFilter<"Build">
+  geometry?: Prisma.JsonWithAggregatesFilter<"Build">
   grade?: Prisma.EnumFinishGradeWithAggregatesFilter<"Build"> | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillWithAggregatesFilter<"Build"> | $Enums.Skill
+  massTargetG?: Prisma.IntNullableWithAggregatesFilter<"Build"> | number | null
   launchTaskId?: Prisma.UuidNullableWithAggregatesFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableWithAggregatesFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringWithAggregatesFilter<"Build"> | string
@@ -472,7 +514,10 @@ export type BuildCreateInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -490,6 +535,8 @@ export type BuildCreateInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateInput = {
@@ -505,7 +552,10 @@ export type BuildUncheckedCreateInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -522,6 +572,8 @@ export type BuildUncheckedCreateInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUpdateInput = {
@@ -536,7 +588,10 @@ export type BuildUpdateInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -554,6 +609,8 @@ export type BuildUpdateInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateInput = {
@@ -569,7 +626,10 @@ export type BuildUncheckedUpdateInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -586,6 +646,8 @@ export type BuildUncheckedUpdateInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyInput = {
@@ -601,7 +663,10 @@ export type BuildCreateManyInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -621,7 +686,10 @@ export type BuildUpdateManyMutationInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -641,7 +709,10 @@ export type BuildUncheckedUpdateManyInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -672,7 +743,10 @@ export type BuildCountOrderByAggregateInput = {
   listKey?: Prisma.SortOrder
   listVersion?: Prisma.SortOrder
   measurements?: Prisma.SortOrder
+  geometry?: Prisma.SortOrder
   grade?: Prisma.SortOrder
+  skill?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -683,6 +757,7 @@ export type BuildCountOrderByAggregateInput = {
 export type BuildAvgOrderByAggregateInput = {
   priority?: Prisma.SortOrder
   listVersion?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -699,6 +774,8 @@ export type BuildMaxOrderByAggregateInput = {
   listKey?: Prisma.SortOrder
   listVersion?: Prisma.SortOrder
   grade?: Prisma.SortOrder
+  skill?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -719,6 +796,8 @@ export type BuildMinOrderByAggregateInput = {
   listKey?: Prisma.SortOrder
   listVersion?: Prisma.SortOrder
   grade?: Prisma.SortOrder
+  skill?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -729,6 +808,7 @@ export type BuildMinOrderByAggregateInput = {
 export type BuildSumOrderByAggregateInput = {
   priority?: Prisma.SortOrder
   listVersion?: Prisma.SortOrder
+  massTargetG?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -794,6 +874,10 @@ export type EnumVisibilityFieldUpdateOperationsInput = {
 
 export type EnumFinishGradeFieldUpdateOperationsInput = {
   set?: $Enums.FinishGrade
+}
+
+export type EnumSkillFieldUpdateOperationsInput = {
+  set?: $Enums.Skill
 }
 
 export type BuildCreateNestedOneWithoutTeamInput = {
@@ -988,6 +1072,34 @@ export type BuildUpdateOneWithoutSettlementLinesNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutSettlementLinesInput, Prisma.BuildUpdateWithoutSettlementLinesInput>, Prisma.BuildUncheckedUpdateWithoutSettlementLinesInput>
 }
 
+export type BuildCreateNestedOneWithoutWeighInsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutWeighInsInput, Prisma.BuildUncheckedCreateWithoutWeighInsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutWeighInsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutWeighInsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutWeighInsInput, Prisma.BuildUncheckedCreateWithoutWeighInsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutWeighInsInput
+  upsert?: Prisma.BuildUpsertWithoutWeighInsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutWeighInsInput, Prisma.BuildUpdateWithoutWeighInsInput>, Prisma.BuildUncheckedUpdateWithoutWeighInsInput>
+}
+
+export type BuildCreateNestedOneWithoutOptionSheetsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutOptionSheetsInput, Prisma.BuildUncheckedCreateWithoutOptionSheetsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutOptionSheetsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutOptionSheetsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutOptionSheetsInput, Prisma.BuildUncheckedCreateWithoutOptionSheetsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutOptionSheetsInput
+  upsert?: Prisma.BuildUpsertWithoutOptionSheetsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutOptionSheetsInput, Prisma.BuildUpdateWithoutOptionSheetsInput>, Prisma.BuildUncheckedUpdateWithoutOptionSheetsInput>
+}
+
 export type BuildCreateWithoutPlaceInput = {
   id?: string
   name: string
@@ -1000,7 +1112,10 @@ export type BuildCreateWithoutPlaceInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1017,6 +1132,8 @@ export type BuildCreateWithoutPlaceInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlaceInput = {
@@ -1031,7 +1148,10 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1048,6 +1168,8 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlaceInput = {
@@ -1092,7 +1214,10 @@ export type BuildScalarWhereInput = {
   listKey?: Prisma.StringNullableFilter<"Build"> | string | null
   listVersion?: Prisma.IntNullableFilter<"Build"> | number | null
   measurements?: Prisma.JsonFilter<"Build">
+  geometry?: Prisma.JsonFilter<"Build">
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
+  massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
   launchTaskId?: Prisma.UuidNullableFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
@@ -1112,7 +1237,10 @@ export type BuildCreateWithoutTeamInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1129,6 +1257,8 @@ export type BuildCreateWithoutTeamInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTeamInput = {
@@ -1144,7 +1274,10 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1160,6 +1293,8 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTeamInput = {
@@ -1190,7 +1325,10 @@ export type BuildUpdateWithoutTeamInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1207,6 +1345,8 @@ export type BuildUpdateWithoutTeamInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTeamInput = {
@@ -1222,7 +1362,10 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1238,6 +1381,8 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPhasesInput = {
@@ -1252,7 +1397,10 @@ export type BuildCreateWithoutPhasesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1269,6 +1417,8 @@ export type BuildCreateWithoutPhasesInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPhasesInput = {
@@ -1284,7 +1434,10 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1300,6 +1453,8 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPhasesInput = {
@@ -1330,7 +1485,10 @@ export type BuildUpdateWithoutPhasesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1347,6 +1505,8 @@ export type BuildUpdateWithoutPhasesInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPhasesInput = {
@@ -1362,7 +1522,10 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1378,6 +1541,8 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutTasksInput = {
@@ -1392,7 +1557,10 @@ export type BuildCreateWithoutTasksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1409,6 +1577,8 @@ export type BuildCreateWithoutTasksInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTasksInput = {
@@ -1424,7 +1594,10 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1440,6 +1613,8 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTasksInput = {
@@ -1459,7 +1634,10 @@ export type BuildCreateWithoutLaunchTaskInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1476,6 +1654,8 @@ export type BuildCreateWithoutLaunchTaskInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLaunchTaskInput = {
@@ -1491,7 +1671,10 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1507,6 +1690,8 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLaunchTaskInput = {
@@ -1537,7 +1722,10 @@ export type BuildUpdateWithoutTasksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1554,6 +1742,8 @@ export type BuildUpdateWithoutTasksInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTasksInput = {
@@ -1569,7 +1759,10 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1585,6 +1778,8 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUpsertWithoutLaunchTaskInput = {
@@ -1610,7 +1805,10 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1627,6 +1825,8 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
@@ -1642,7 +1842,10 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1658,6 +1861,8 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutLinksInput = {
@@ -1672,7 +1877,10 @@ export type BuildCreateWithoutLinksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1689,6 +1897,8 @@ export type BuildCreateWithoutLinksInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLinksInput = {
@@ -1704,7 +1914,10 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1720,6 +1933,8 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLinksInput = {
@@ -1750,7 +1965,10 @@ export type BuildUpdateWithoutLinksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1767,6 +1985,8 @@ export type BuildUpdateWithoutLinksInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLinksInput = {
@@ -1782,7 +2002,10 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1798,6 +2021,8 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutHoldsInput = {
@@ -1812,7 +2037,10 @@ export type BuildCreateWithoutHoldsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1829,6 +2057,8 @@ export type BuildCreateWithoutHoldsInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutHoldsInput = {
@@ -1844,7 +2074,10 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1860,6 +2093,8 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutHoldsInput = {
@@ -1890,7 +2125,10 @@ export type BuildUpdateWithoutHoldsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1907,6 +2145,8 @@ export type BuildUpdateWithoutHoldsInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutHoldsInput = {
@@ -1922,7 +2162,10 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1938,6 +2181,8 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanBuildsInput = {
@@ -1952,7 +2197,10 @@ export type BuildCreateWithoutPlanBuildsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1969,6 +2217,8 @@ export type BuildCreateWithoutPlanBuildsInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanBuildsInput = {
@@ -1984,7 +2234,10 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2000,6 +2253,8 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanBuildsInput = {
@@ -2030,7 +2285,10 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2047,6 +2305,8 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
@@ -2062,7 +2322,10 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2078,6 +2341,8 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutWeeksInput = {
@@ -2092,7 +2357,10 @@ export type BuildCreateWithoutWeeksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2109,6 +2377,8 @@ export type BuildCreateWithoutWeeksInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutWeeksInput = {
@@ -2124,7 +2394,10 @@ export type BuildUncheckedCreateWithoutWeeksInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2140,6 +2413,8 @@ export type BuildUncheckedCreateWithoutWeeksInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutWeeksInput = {
@@ -2170,7 +2445,10 @@ export type BuildUpdateWithoutWeeksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2187,6 +2465,8 @@ export type BuildUpdateWithoutWeeksInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutWeeksInput = {
@@ -2202,7 +2482,10 @@ export type BuildUncheckedUpdateWithoutWeeksInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2218,6 +2501,8 @@ export type BuildUncheckedUpdateWithoutWeeksInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanNeedsInput = {
@@ -2232,7 +2517,10 @@ export type BuildCreateWithoutPlanNeedsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2249,6 +2537,8 @@ export type BuildCreateWithoutPlanNeedsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanNeedsInput = {
@@ -2264,7 +2554,10 @@ export type BuildUncheckedCreateWithoutPlanNeedsInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2280,6 +2573,8 @@ export type BuildUncheckedCreateWithoutPlanNeedsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanNeedsInput = {
@@ -2310,7 +2605,10 @@ export type BuildUpdateWithoutPlanNeedsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2327,6 +2625,8 @@ export type BuildUpdateWithoutPlanNeedsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
@@ -2342,7 +2642,10 @@ export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2358,6 +2661,8 @@ export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutStockEntriesInput = {
@@ -2372,7 +2677,10 @@ export type BuildCreateWithoutStockEntriesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2389,6 +2697,8 @@ export type BuildCreateWithoutStockEntriesInput = {
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutStockEntriesInput = {
@@ -2404,7 +2714,10 @@ export type BuildUncheckedCreateWithoutStockEntriesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2420,6 +2733,8 @@ export type BuildUncheckedCreateWithoutStockEntriesInput = {
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutStockEntriesInput = {
@@ -2450,7 +2765,10 @@ export type BuildUpdateWithoutStockEntriesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2467,6 +2785,8 @@ export type BuildUpdateWithoutStockEntriesInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutStockEntriesInput = {
@@ -2482,7 +2802,10 @@ export type BuildUncheckedUpdateWithoutStockEntriesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2498,6 +2821,8 @@ export type BuildUncheckedUpdateWithoutStockEntriesInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutBatchesInput = {
@@ -2512,7 +2837,10 @@ export type BuildCreateWithoutBatchesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2529,6 +2857,8 @@ export type BuildCreateWithoutBatchesInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutBatchesInput = {
@@ -2544,7 +2874,10 @@ export type BuildUncheckedCreateWithoutBatchesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2560,6 +2893,8 @@ export type BuildUncheckedCreateWithoutBatchesInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutBatchesInput = {
@@ -2590,7 +2925,10 @@ export type BuildUpdateWithoutBatchesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2607,6 +2945,8 @@ export type BuildUpdateWithoutBatchesInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutBatchesInput = {
@@ -2622,7 +2962,10 @@ export type BuildUncheckedUpdateWithoutBatchesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2638,6 +2981,8 @@ export type BuildUncheckedUpdateWithoutBatchesInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutSettlementLinesInput = {
@@ -2652,7 +2997,10 @@ export type BuildCreateWithoutSettlementLinesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2669,6 +3017,8 @@ export type BuildCreateWithoutSettlementLinesInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
   batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutSettlementLinesInput = {
@@ -2684,7 +3034,10 @@ export type BuildUncheckedCreateWithoutSettlementLinesInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2700,6 +3053,8 @@ export type BuildUncheckedCreateWithoutSettlementLinesInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutSettlementLinesInput = {
@@ -2730,7 +3085,10 @@ export type BuildUpdateWithoutSettlementLinesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2747,6 +3105,8 @@ export type BuildUpdateWithoutSettlementLinesInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
@@ -2762,7 +3122,10 @@ export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2778,6 +3141,328 @@ export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutWeighInsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutWeighInsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutWeighInsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutWeighInsInput, Prisma.BuildUncheckedCreateWithoutWeighInsInput>
+}
+
+export type BuildUpsertWithoutWeighInsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutWeighInsInput, Prisma.BuildUncheckedUpdateWithoutWeighInsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutWeighInsInput, Prisma.BuildUncheckedCreateWithoutWeighInsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutWeighInsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutWeighInsInput, Prisma.BuildUncheckedUpdateWithoutWeighInsInput>
+}
+
+export type BuildUpdateWithoutWeighInsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutWeighInsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutOptionSheetsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutOptionSheetsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutOptionSheetsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutOptionSheetsInput, Prisma.BuildUncheckedCreateWithoutOptionSheetsInput>
+}
+
+export type BuildUpsertWithoutOptionSheetsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutOptionSheetsInput, Prisma.BuildUncheckedUpdateWithoutOptionSheetsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutOptionSheetsInput, Prisma.BuildUncheckedCreateWithoutOptionSheetsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutOptionSheetsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutOptionSheetsInput, Prisma.BuildUncheckedUpdateWithoutOptionSheetsInput>
+}
+
+export type BuildUpdateWithoutOptionSheetsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutOptionSheetsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyPlaceInput = {
@@ -2792,7 +3477,10 @@ export type BuildCreateManyPlaceInput = {
   listKey?: string | null
   listVersion?: number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2812,7 +3500,10 @@ export type BuildUpdateWithoutPlaceInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2829,6 +3520,8 @@ export type BuildUpdateWithoutPlaceInput = {
   batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlaceInput = {
@@ -2843,7 +3536,10 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2860,6 +3556,8 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateManyWithoutPlaceInput = {
@@ -2874,7 +3572,10 @@ export type BuildUncheckedUpdateManyWithoutPlaceInput = {
   listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2899,6 +3600,8 @@ export type BuildCountOutputType = {
   batches: number
   settlementLines: number
   planNeeds: number
+  weighIns: number
+  optionSheets: number
 }
 
 export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -2913,6 +3616,8 @@ export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.
   batches?: boolean | BuildCountOutputTypeCountBatchesArgs
   settlementLines?: boolean | BuildCountOutputTypeCountSettlementLinesArgs
   planNeeds?: boolean | BuildCountOutputTypeCountPlanNeedsArgs
+  weighIns?: boolean | BuildCountOutputTypeCountWeighInsArgs
+  optionSheets?: boolean | BuildCountOutputTypeCountOptionSheetsArgs
 }
 
 /**
@@ -3002,6 +3707,20 @@ export type BuildCountOutputTypeCountPlanNeedsArgs<ExtArgs extends runtime.Types
   where?: Prisma.PlanNeedWhereInput
 }
 
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountWeighInsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.WeighInWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountOptionSheetsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.OptionSheetWhereInput
+}
+
 
 export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -3016,7 +3735,10 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   listKey?: boolean
   listVersion?: boolean
   measurements?: boolean
+  geometry?: boolean
   grade?: boolean
+  skill?: boolean
+  massTargetG?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3035,6 +3757,8 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   batches?: boolean | Prisma.Build$batchesArgs<ExtArgs>
   settlementLines?: boolean | Prisma.Build$settlementLinesArgs<ExtArgs>
   planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
+  weighIns?: boolean | Prisma.Build$weighInsArgs<ExtArgs>
+  optionSheets?: boolean | Prisma.Build$optionSheetsArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["build"]>
 
@@ -3051,7 +3775,10 @@ export type BuildSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   listKey?: boolean
   listVersion?: boolean
   measurements?: boolean
+  geometry?: boolean
   grade?: boolean
+  skill?: boolean
+  massTargetG?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3074,7 +3801,10 @@ export type BuildSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   listKey?: boolean
   listVersion?: boolean
   measurements?: boolean
+  geometry?: boolean
   grade?: boolean
+  skill?: boolean
+  massTargetG?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3097,7 +3827,10 @@ export type BuildSelectScalar = {
   listKey?: boolean
   listVersion?: boolean
   measurements?: boolean
+  geometry?: boolean
   grade?: boolean
+  skill?: boolean
+  massTargetG?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3105,7 +3838,7 @@ export type BuildSelectScalar = {
   createdAt?: boolean
 }
 
-export type BuildOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "design" | "state" | "visibility" | "placeId" | "priority" | "launchTarget" | "startedOn" | "listKey" | "listVersion" | "measurements" | "grade" | "launchTaskId" | "pausedOn" | "pauseNote" | "version" | "createdAt", ExtArgs["result"]["build"]>
+export type BuildOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "design" | "state" | "visibility" | "placeId" | "priority" | "launchTarget" | "startedOn" | "listKey" | "listVersion" | "measurements" | "geometry" | "grade" | "skill" | "massTargetG" | "launchTaskId" | "pausedOn" | "pauseNote" | "version" | "createdAt", ExtArgs["result"]["build"]>
 export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   place?: boolean | Prisma.PlaceDefaultArgs<ExtArgs>
   team?: boolean | Prisma.Build$teamArgs<ExtArgs>
@@ -3120,6 +3853,8 @@ export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   batches?: boolean | Prisma.Build$batchesArgs<ExtArgs>
   settlementLines?: boolean | Prisma.Build$settlementLinesArgs<ExtArgs>
   planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
+  weighIns?: boolean | Prisma.Build$weighInsArgs<ExtArgs>
+  optionSheets?: boolean | Prisma.Build$optionSheetsArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type BuildIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -3147,6 +3882,8 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
     batches: Prisma.$BatchPayload<ExtArgs>[]
     settlementLines: Prisma.$SettlementLinePayload<ExtArgs>[]
     planNeeds: Prisma.$PlanNeedPayload<ExtArgs>[]
+    weighIns: Prisma.$WeighInPayload<ExtArgs>[]
+    optionSheets: Prisma.$OptionSheetPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -3167,7 +3904,16 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
      * Measurements by name, SI: m, m², counts.
      */
     measurements: runtime.JsonValue
+    /**
+     * Panels and seams as they were measured, by their keys in the list; see job-lists/geometry.ts.
+     */
+    geometry: runtime.JsonValue
     grade: $Enums.FinishGrade
+    skill: $Enums.Skill
+    /**
+     * What she is meant to weigh, ready to sail.
+     */
+    massTargetG: number | null
     launchTaskId: string | null
     pausedOn: Date | null
     pauseNote: string
@@ -3580,6 +4326,8 @@ export interface Prisma__BuildClient<T, Null = never, ExtArgs extends runtime.Ty
   batches<T extends Prisma.Build$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   settlementLines<T extends Prisma.Build$settlementLinesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$settlementLinesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementLinePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   planNeeds<T extends Prisma.Build$planNeedsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$planNeedsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  weighIns<T extends Prisma.Build$weighInsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$weighInsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$WeighInPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  optionSheets<T extends Prisma.Build$optionSheetsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$optionSheetsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$OptionSheetPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -3621,7 +4369,10 @@ export interface BuildFieldRefs {
   readonly listKey: Prisma.FieldRef<"Build", 'String'>
   readonly listVersion: Prisma.FieldRef<"Build", 'Int'>
   readonly measurements: Prisma.FieldRef<"Build", 'Json'>
+  readonly geometry: Prisma.FieldRef<"Build", 'Json'>
   readonly grade: Prisma.FieldRef<"Build", 'FinishGrade'>
+  readonly skill: Prisma.FieldRef<"Build", 'Skill'>
+  readonly massTargetG: Prisma.FieldRef<"Build", 'Int'>
   readonly launchTaskId: Prisma.FieldRef<"Build", 'String'>
   readonly pausedOn: Prisma.FieldRef<"Build", 'DateTime'>
   readonly pauseNote: Prisma.FieldRef<"Build", 'String'>
@@ -4308,6 +5059,54 @@ export type Build$planNeedsArgs<ExtArgs extends runtime.Types.Extensions.Interna
   take?: number
   skip?: number
   distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
+}
+
+/**
+ * Build.weighIns
+ */
+export type Build$weighInsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the WeighIn
+   */
+  select?: Prisma.WeighInSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the WeighIn
+   */
+  omit?: Prisma.WeighInOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.WeighInInclude<ExtArgs> | null
+  where?: Prisma.WeighInWhereInput
+  orderBy?: Prisma.WeighInOrderByWithRelationInput | Prisma.WeighInOrderByWithRelationInput[]
+  cursor?: Prisma.WeighInWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.WeighInScalarFieldEnum | Prisma.WeighInScalarFieldEnum[]
+}
+
+/**
+ * Build.optionSheets
+ */
+export type Build$optionSheetsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the OptionSheet
+   */
+  select?: Prisma.OptionSheetSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the OptionSheet
+   */
+  omit?: Prisma.OptionSheetOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.OptionSheetInclude<ExtArgs> | null
+  where?: Prisma.OptionSheetWhereInput
+  orderBy?: Prisma.OptionSheetOrderByWithRelationInput | Prisma.OptionSheetOrderByWithRelationInput[]
+  cursor?: Prisma.OptionSheetWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.OptionSheetScalarFieldEnum | Prisma.OptionSheetScalarFieldEnum[]
 }
 
 /**

@@ -30,12 +30,14 @@ export type TaskMaterialAvgAggregateOutputType = {
   low: number | null
   likely: number | null
   high: number | null
+  factor: number | null
 }
 
 export type TaskMaterialSumAggregateOutputType = {
   low: number | null
   likely: number | null
   high: number | null
+  factor: number | null
 }
 
 export type TaskMaterialMinAggregateOutputType = {
@@ -50,6 +52,9 @@ export type TaskMaterialMinAggregateOutputType = {
   itemId: string | null
   productId: string | null
   structural: boolean | null
+  line: string | null
+  ruleKey: string | null
+  factor: number | null
 }
 
 export type TaskMaterialMaxAggregateOutputType = {
@@ -64,6 +69,9 @@ export type TaskMaterialMaxAggregateOutputType = {
   itemId: string | null
   productId: string | null
   structural: boolean | null
+  line: string | null
+  ruleKey: string | null
+  factor: number | null
 }
 
 export type TaskMaterialCountAggregateOutputType = {
@@ -78,6 +86,9 @@ export type TaskMaterialCountAggregateOutputType = {
   itemId: number
   productId: number
   structural: number
+  line: number
+  ruleKey: number
+  factor: number
   _all: number
 }
 
@@ -86,12 +97,14 @@ export type TaskMaterialAvgAggregateInputType = {
   low?: true
   likely?: true
   high?: true
+  factor?: true
 }
 
 export type TaskMaterialSumAggregateInputType = {
   low?: true
   likely?: true
   high?: true
+  factor?: true
 }
 
 export type TaskMaterialMinAggregateInputType = {
@@ -106,6 +119,9 @@ export type TaskMaterialMinAggregateInputType = {
   itemId?: true
   productId?: true
   structural?: true
+  line?: true
+  ruleKey?: true
+  factor?: true
 }
 
 export type TaskMaterialMaxAggregateInputType = {
@@ -120,6 +136,9 @@ export type TaskMaterialMaxAggregateInputType = {
   itemId?: true
   productId?: true
   structural?: true
+  line?: true
+  ruleKey?: true
+  factor?: true
 }
 
 export type TaskMaterialCountAggregateInputType = {
@@ -134,6 +153,9 @@ export type TaskMaterialCountAggregateInputType = {
   itemId?: true
   productId?: true
   structural?: true
+  line?: true
+  ruleKey?: true
+  factor?: true
   _all?: true
 }
 
@@ -235,6 +257,9 @@ export type TaskMaterialGroupByOutputType = {
   itemId: string | null
   productId: string | null
   structural: boolean
+  line: string | null
+  ruleKey: string | null
+  factor: number
   _count: TaskMaterialCountAggregateOutputType | null
   _avg: TaskMaterialAvgAggregateOutputType | null
   _sum: TaskMaterialSumAggregateOutputType | null
@@ -272,6 +297,9 @@ export type TaskMaterialWhereInput = {
   itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
+  line?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  ruleKey?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  factor?: Prisma.FloatFilter<"TaskMaterial"> | number
   task?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
   item?: Prisma.XOR<Prisma.ItemNullableScalarRelationFilter, Prisma.ItemWhereInput> | null
   product?: Prisma.XOR<Prisma.CureProductNullableScalarRelationFilter, Prisma.CureProductWhereInput> | null
@@ -289,6 +317,9 @@ export type TaskMaterialOrderByWithRelationInput = {
   itemId?: Prisma.SortOrderInput | Prisma.SortOrder
   productId?: Prisma.SortOrderInput | Prisma.SortOrder
   structural?: Prisma.SortOrder
+  line?: Prisma.SortOrderInput | Prisma.SortOrder
+  ruleKey?: Prisma.SortOrderInput | Prisma.SortOrder
+  factor?: Prisma.SortOrder
   task?: Prisma.TaskOrderByWithRelationInput
   item?: Prisma.ItemOrderByWithRelationInput
   product?: Prisma.CureProductOrderByWithRelationInput
@@ -309,6 +340,9 @@ export type TaskMaterialWhereUniqueInput = Prisma.AtLeast<{
   itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
+  line?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  ruleKey?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  factor?: Prisma.FloatFilter<"TaskMaterial"> | number
   task?: Prisma.XOR<Prisma.TaskScalarRelationFilter, Prisma.TaskWhereInput>
   item?: Prisma.XOR<Prisma.ItemNullableScalarRelationFilter, Prisma.ItemWhereInput> | null
   product?: Prisma.XOR<Prisma.CureProductNullableScalarRelationFilter, Prisma.CureProductWhereInput> | null
@@ -326,6 +360,9 @@ export type TaskMaterialOrderByWithAggregationInput = {
   itemId?: Prisma.SortOrderInput | Prisma.SortOrder
   productId?: Prisma.SortOrderInput | Prisma.SortOrder
   structural?: Prisma.SortOrder
+  line?: Prisma.SortOrderInput | Prisma.SortOrder
+  ruleKey?: Prisma.SortOrderInput | Prisma.SortOrder
+  factor?: Prisma.SortOrder
   _count?: Prisma.TaskMaterialCountOrderByAggregateInput
   _avg?: Prisma.TaskMaterialAvgOrderByAggregateInput
   _max?: Prisma.TaskMaterialMaxOrderByAggregateInput
@@ -348,6 +385,9 @@ export type TaskMaterialScalarWhereWithAggregatesInput = {
   itemId?: Prisma.UuidNullableWithAggregatesFilter<"TaskMaterial"> | string | null
   productId?: Prisma.UuidNullableWithAggregatesFilter<"TaskMaterial"> | string | null
   structural?: Prisma.BoolWithAggregatesFilter<"TaskMaterial"> | boolean
+  line?: Prisma.StringNullableWithAggregatesFilter<"TaskMaterial"> | string | null
+  ruleKey?: Prisma.StringNullableWithAggregatesFilter<"TaskMaterial"> | string | null
+  factor?: Prisma.FloatWithAggregatesFilter<"TaskMaterial"> | number
 }
 
 export type TaskMaterialCreateInput = {
@@ -359,6 +399,9 @@ export type TaskMaterialCreateInput = {
   high: number
   rule?: string
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
   task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
   item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
   product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
@@ -376,6 +419,9 @@ export type TaskMaterialUncheckedCreateInput = {
   itemId?: string | null
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialUpdateInput = {
@@ -387,6 +433,9 @@ export type TaskMaterialUpdateInput = {
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
   task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
   item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
   product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
@@ -404,6 +453,9 @@ export type TaskMaterialUncheckedUpdateInput = {
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialCreateManyInput = {
@@ -418,6 +470,9 @@ export type TaskMaterialCreateManyInput = {
   itemId?: string | null
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialUpdateManyMutationInput = {
@@ -429,6 +484,9 @@ export type TaskMaterialUpdateManyMutationInput = {
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialUncheckedUpdateManyInput = {
@@ -443,6 +501,9 @@ export type TaskMaterialUncheckedUpdateManyInput = {
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialListRelationFilter = {
@@ -467,12 +528,16 @@ export type TaskMaterialCountOrderByAggregateInput = {
   itemId?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   structural?: Prisma.SortOrder
+  line?: Prisma.SortOrder
+  ruleKey?: Prisma.SortOrder
+  factor?: Prisma.SortOrder
 }
 
 export type TaskMaterialAvgOrderByAggregateInput = {
   low?: Prisma.SortOrder
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
+  factor?: Prisma.SortOrder
 }
 
 export type TaskMaterialMaxOrderByAggregateInput = {
@@ -487,6 +552,9 @@ export type TaskMaterialMaxOrderByAggregateInput = {
   itemId?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   structural?: Prisma.SortOrder
+  line?: Prisma.SortOrder
+  ruleKey?: Prisma.SortOrder
+  factor?: Prisma.SortOrder
 }
 
 export type TaskMaterialMinOrderByAggregateInput = {
@@ -501,12 +569,16 @@ export type TaskMaterialMinOrderByAggregateInput = {
   itemId?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   structural?: Prisma.SortOrder
+  line?: Prisma.SortOrder
+  ruleKey?: Prisma.SortOrder
+  factor?: Prisma.SortOrder
 }
 
 export type TaskMaterialSumOrderByAggregateInput = {
   low?: Prisma.SortOrder
   likely?: Prisma.SortOrder
   high?: Prisma.SortOrder
+  factor?: Prisma.SortOrder
 }
 
 export type TaskMaterialCreateNestedManyWithoutProductInput = {
@@ -644,6 +716,9 @@ export type TaskMaterialCreateWithoutProductInput = {
   high: number
   rule?: string
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
   task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
   item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
 }
@@ -659,6 +734,9 @@ export type TaskMaterialUncheckedCreateWithoutProductInput = {
   rule?: string
   itemId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialCreateOrConnectWithoutProductInput = {
@@ -702,6 +780,9 @@ export type TaskMaterialScalarWhereInput = {
   itemId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   productId?: Prisma.UuidNullableFilter<"TaskMaterial"> | string | null
   structural?: Prisma.BoolFilter<"TaskMaterial"> | boolean
+  line?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  ruleKey?: Prisma.StringNullableFilter<"TaskMaterial"> | string | null
+  factor?: Prisma.FloatFilter<"TaskMaterial"> | number
 }
 
 export type TaskMaterialCreateWithoutTaskInput = {
@@ -713,6 +794,9 @@ export type TaskMaterialCreateWithoutTaskInput = {
   high: number
   rule?: string
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
   item?: Prisma.ItemCreateNestedOneWithoutTaskMaterialsInput
   product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
 }
@@ -728,6 +812,9 @@ export type TaskMaterialUncheckedCreateWithoutTaskInput = {
   itemId?: string | null
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialCreateOrConnectWithoutTaskInput = {
@@ -765,6 +852,9 @@ export type TaskMaterialCreateWithoutItemInput = {
   high: number
   rule?: string
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
   task: Prisma.TaskCreateNestedOneWithoutMaterialsInput
   product?: Prisma.CureProductCreateNestedOneWithoutMaterialsInput
 }
@@ -780,6 +870,9 @@ export type TaskMaterialUncheckedCreateWithoutItemInput = {
   rule?: string
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialCreateOrConnectWithoutItemInput = {
@@ -819,6 +912,9 @@ export type TaskMaterialCreateManyProductInput = {
   rule?: string
   itemId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialUpdateWithoutProductInput = {
@@ -830,6 +926,9 @@ export type TaskMaterialUpdateWithoutProductInput = {
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
   task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
   item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
 }
@@ -845,6 +944,9 @@ export type TaskMaterialUncheckedUpdateWithoutProductInput = {
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialUncheckedUpdateManyWithoutProductInput = {
@@ -858,6 +960,9 @@ export type TaskMaterialUncheckedUpdateManyWithoutProductInput = {
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialCreateManyTaskInput = {
@@ -871,6 +976,9 @@ export type TaskMaterialCreateManyTaskInput = {
   itemId?: string | null
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialUpdateWithoutTaskInput = {
@@ -882,6 +990,9 @@ export type TaskMaterialUpdateWithoutTaskInput = {
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
   item?: Prisma.ItemUpdateOneWithoutTaskMaterialsNestedInput
   product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
 }
@@ -897,6 +1008,9 @@ export type TaskMaterialUncheckedUpdateWithoutTaskInput = {
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialUncheckedUpdateManyWithoutTaskInput = {
@@ -910,6 +1024,9 @@ export type TaskMaterialUncheckedUpdateManyWithoutTaskInput = {
   itemId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialCreateManyItemInput = {
@@ -923,6 +1040,9 @@ export type TaskMaterialCreateManyItemInput = {
   rule?: string
   productId?: string | null
   structural?: boolean
+  line?: string | null
+  ruleKey?: string | null
+  factor?: number
 }
 
 export type TaskMaterialUpdateWithoutItemInput = {
@@ -934,6 +1054,9 @@ export type TaskMaterialUpdateWithoutItemInput = {
   high?: Prisma.FloatFieldUpdateOperationsInput | number
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
   task?: Prisma.TaskUpdateOneRequiredWithoutMaterialsNestedInput
   product?: Prisma.CureProductUpdateOneWithoutMaterialsNestedInput
 }
@@ -949,6 +1072,9 @@ export type TaskMaterialUncheckedUpdateWithoutItemInput = {
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 export type TaskMaterialUncheckedUpdateManyWithoutItemInput = {
@@ -962,6 +1088,9 @@ export type TaskMaterialUncheckedUpdateManyWithoutItemInput = {
   rule?: Prisma.StringFieldUpdateOperationsInput | string
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   structural?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  line?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  ruleKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  factor?: Prisma.FloatFieldUpdateOperationsInput | number
 }
 
 
@@ -978,6 +1107,9 @@ export type TaskMaterialSelect<ExtArgs extends runtime.Types.Extensions.Internal
   itemId?: boolean
   productId?: boolean
   structural?: boolean
+  line?: boolean
+  ruleKey?: boolean
+  factor?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
   item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
   product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
@@ -995,6 +1127,9 @@ export type TaskMaterialSelectCreateManyAndReturn<ExtArgs extends runtime.Types.
   itemId?: boolean
   productId?: boolean
   structural?: boolean
+  line?: boolean
+  ruleKey?: boolean
+  factor?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
   item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
   product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
@@ -1012,6 +1147,9 @@ export type TaskMaterialSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.
   itemId?: boolean
   productId?: boolean
   structural?: boolean
+  line?: boolean
+  ruleKey?: boolean
+  factor?: boolean
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
   item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
   product?: boolean | Prisma.TaskMaterial$productArgs<ExtArgs>
@@ -1029,9 +1167,12 @@ export type TaskMaterialSelectScalar = {
   itemId?: boolean
   productId?: boolean
   structural?: boolean
+  line?: boolean
+  ruleKey?: boolean
+  factor?: boolean
 }
 
-export type TaskMaterialOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "taskId" | "name" | "unit" | "low" | "likely" | "high" | "rule" | "itemId" | "productId" | "structural", ExtArgs["result"]["taskMaterial"]>
+export type TaskMaterialOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "taskId" | "name" | "unit" | "low" | "likely" | "high" | "rule" | "itemId" | "productId" | "structural" | "line" | "ruleKey" | "factor", ExtArgs["result"]["taskMaterial"]>
 export type TaskMaterialInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   task?: boolean | Prisma.TaskDefaultArgs<ExtArgs>
   item?: boolean | Prisma.TaskMaterial$itemArgs<ExtArgs>
@@ -1076,6 +1217,15 @@ export type $TaskMaterialPayload<ExtArgs extends runtime.Types.Extensions.Intern
      * Only stock that is fit for structure will do.
      */
     structural: boolean
+    /**
+     * Line of the estimate that it is a share of, and its rule; null: typed by a person.
+     */
+    line: string | null
+    ruleKey: string | null
+    /**
+     * What the club had learnt about the rule, already in the amounts.
+     */
+    factor: number
   }, ExtArgs["result"]["taskMaterial"]>
   composites: {}
 }
@@ -1513,6 +1663,9 @@ export interface TaskMaterialFieldRefs {
   readonly itemId: Prisma.FieldRef<"TaskMaterial", 'String'>
   readonly productId: Prisma.FieldRef<"TaskMaterial", 'String'>
   readonly structural: Prisma.FieldRef<"TaskMaterial", 'Boolean'>
+  readonly line: Prisma.FieldRef<"TaskMaterial", 'String'>
+  readonly ruleKey: Prisma.FieldRef<"TaskMaterial", 'String'>
+  readonly factor: Prisma.FieldRef<"TaskMaterial", 'Float'>
 }
     
 
