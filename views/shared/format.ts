@@ -45,6 +45,10 @@ export function length(metres: number, club: Club = CLUB): string {
   return feet === 0 ? `${inches} in` : `${feet} ft${inches % 12 ? ` ${inches % 12} in` : ''}`
 }
 
+/** Millimetres as "1440 mm", or "56.7 in". */
+export const small = (mm: number, club: Club = CLUB): string =>
+  (club ?? CLUB).units === 'metric' ? `${number(mm, club, 1)} mm` : `${number(mm / METRES_PER_FOOT / 1000 * 12, club, 2)} in`
+
 /** Square metres as "3.4 m²", or "36.6 ft²". */
 export const area = (m2: number, club: Club = CLUB): string =>
   (club ?? CLUB).units === 'metric' ? `${number(m2, club, 2)} m²` : `${number(m2 / METRES_PER_FOOT ** 2, club, 1)} ft²`
@@ -107,10 +111,12 @@ const same = (unit: string): UnitOf => ({ unit, fromSi: (v) => v, toSi: (v) => v
 const scaled = (unit: string, si: number): UnitOf => ({ unit, fromSi: (v) => v / si, toSi: (v) => v * si })
 
 /** Fields are typed in the club's units: metres or feet, °C or °F, grams or ounces, m² or ft². */
-export function unitsOf(units: Units): Record<'length' | 'area' | 'mass' | 'temperature' | 'difference', UnitOf> {
-  if (units === 'metric') return { length: same('m'), area: same('m²'), mass: same('g'), temperature: same('°C'), difference: same('°C') }
+export function unitsOf(units: Units): Record<'length' | 'small' | 'area' | 'mass' | 'temperature' | 'difference', UnitOf> {
+  if (units === 'metric') return { length: same('m'), small: same('mm'), area: same('m²'), mass: same('g'), temperature: same('°C'), difference: same('°C') }
   return {
     length: scaled('ft', METRES_PER_FOOT),
+    /** Of what is measured on a panel; kept in millimetres. */
+    small: scaled('in', METRES_PER_FOOT * 1000 / 12),
     area: scaled('ft²', METRES_PER_FOOT ** 2),
     mass: scaled('oz', GRAMS_PER_POUND / 16),
     temperature: { unit: '°F', fromSi: (v) => v * 1.8 + 32, toSi: (v) => (v - 32) / 1.8 },
