@@ -1,0 +1,64 @@
+/** How a line is put together: amounts, waste, what the club learnt, and the inputs in the order they went in. */
+import { NOTHING, scaleSpread, timesSpread } from './spread.ts'
+import type { EstimateSettings, Figure, Input, Line, MaterialUnit, RuleKey, Spread } from './types.ts'
+
+export interface Sketch {
+  /** Ending of the line's key where it is not the rule alone: 'fillet.wood-flour'. */
+  readonly ending?: string
+  readonly rule: RuleKey
+  readonly part: string
+  readonly name: string
+  readonly material: string
+  readonly unit: MaterialUnit
+  readonly net: Spread
+  /** Amount in `unit`, or as a share on top of net; absent: none. */
+  readonly waste?: Spread
+  readonly wasteShare?: Spread
+  /** kg that stays, or kg for each unit of net; absent: nothing stays. */
+  readonly kg?: Spread
+  readonly kgEach?: number
+  readonly inputs: readonly Input[]
+  readonly formula: string
+  readonly source: string
+}
+
+export function toLine(sketch: Sketch, { factors }: EstimateSettings): Line {
+  const { ending, waste, wasteShare, kg, kgEach, ...told } = sketch
+  const factor = factors.get(sketch.rule) ?? 1
+  if (!(factor > 0 && Number.isFinite(factor))) throw new RangeError(`a learnt factor is above 0, got ${factor} for ${sketch.rule}`)
+  const onTop = waste ?? (wasteShare ? timesSpread(sketch.net, wasteShare) : NOTHING)
+  const stays = kg ?? scaleSpread(sketch.net, kgEach ?? 0)
+  return {
+    ...told,
+    key: `${sketch.part}.${ending ?? sketch.rule}`,
+    net: scaleSpread(sketch.net, factor),
+    waste: scaleSpread(onTop, factor),
+    kg: scaleSpread(stays, factor),
+    formula: factor === 1 ? sketch.formula : `${sketch.formula} × ${plain(factor)} (learnt)`,
+    inputs: factor === 1 ? sketch.inputs : [...sketch.inputs, input('learnt by this club', factor, '×')],
+    factor,
+  }
+}
+
+export const input = (label: string, value: number, unit: string): Input => ({ label, value, unit, origin: null })
+export const measured = (label: string, figure: Figure, unit: string): Input => ({ label, value: figure.value, unit, origin: figure.origin })
+/** A spread as three inputs would be noise: its likely figure goes in, with its ends in the label. */
+export const ranged = (label: string, s: Spread, unit: string): Input =>
+  input(s.low === s.high ? label : `${label} (${plain(s.low)} to ${plain(s.high)})`, s.likely, unit)
+
+/** Up to four figures, without an exponent. */
+export function plain(n: number): string {
+  if (n === 0) return '0'
+  const places = Math.min(6, Math.max(0, 3 - Math.floor(Math.log10(Math.abs(n)))))
+  return String(Number(n.toFixed(places)))
+}
+
+/** Two lines with one key (two tapes on a side, two paints of a name) are told apart by a number: '-2'. */
+export function unlike(lines: readonly Line[]): Line[] {
+  const seen = new Map<string, number>()
+  return lines.map((line) => {
+    const count = (seen.get(line.key) ?? 0) + 1
+    seen.set(line.key, count)
+    return count === 1 ? line : { ...line, key: `${line.key}-${count}` }
+  })
+}

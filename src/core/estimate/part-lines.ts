@@ -1,0 +1,90 @@
+/** What is cut or bought: sheets with their edges, timber, pieces. */
+import { edgeSeal } from './coats.ts'
+import { edgeThirst, plyMassSpread, SHEET_M2 } from './coefficients.ts'
+import { input, measured, plain, ranged, type Sketch } from './line.ts'
+import { ruleAbout } from './rules.ts'
+import { exactly, NOTHING, notNegative, scaleSpread } from './spread.ts'
+import { EPOXY, G, wasteInput } from './surface-lines.ts'
+import type { EstimateSettings, Extra, Input, Origin, Panel, PlySpecies, Spread, Timber } from './types.ts'
+
+/** g/cm³: okoume as a supplier averages it, fir as grown in Europe (both read); sapele and birch from memory. */
+export const plyDensity: Readonly<Record<PlySpecies, number>> = { okoume: 0.45, sapele: 0.6, birch: 0.68, fir: 0.54 }
+const NAMES: Readonly<Record<PlySpecies, string>> = { okoume: 'Okoume', sapele: 'Sapele', birch: 'Birch', fir: 'Fir' }
+
+export const plyMaterial = (species: PlySpecies, thicknessMm: number): string => `${NAMES[species]} plywood ${plain(thicknessMm)} mm`
+export const plyPart = (species: PlySpecies, thicknessMm: number): string => `ply-${species}-${plain(thicknessMm)}`
+/** The part of the line about all edges of sheets: 'edges.edge-seal'. */
+export const EDGES = 'edges'
+
+/** One line for each species and thickness, then one for all edges. */
+export function panelSketches(panels: readonly Panel[], settings: EstimateSettings): Sketch[] {
+  const groups = new Map<string, Panel[]>()
+  for (const panel of panels) {
+    const part = plyPart(panel.ply.species, panel.ply.thicknessMm)
+    groups.set(part, [...(groups.get(part) ?? []), panel])
+  }
+  return [...[...groups].map(([part, group]) => sheets(part, group, settings)), ...(panels.length > 0 ? [edges(panels, settings)] : [])]
+}
+
+function sheets(part: string, panels: readonly Panel[], { coefficients: c }: EstimateSettings): Sketch {
+  const { species, thicknessMm } = panels[0]!.ply
+  const total = panels.reduce((sum, p) => sum + notNegative(p.areaM2.value, `area of ${p.name}`) * notNegative(p.count, `number of ${p.name}`), 0)
+  const kg = total * notNegative(thicknessMm, 'thickness') * plyDensity[species]
+  return {
+    rule: 'ply', part, name: `${NAMES[species]} ${plain(thicknessMm)} mm: sheets`, material: plyMaterial(species, thicknessMm), unit: 'pcs',
+    net: exactly(total / SHEET_M2), wasteShare: c.plyWaste, kg: scaleSpread(plyMassSpread, kg),
+    inputs: [
+      ...panels.map((p): Input => ({ label: p.count === 1 ? p.name : `${p.name}, ${plain(p.count)} of them together`, value: p.areaM2.value * p.count, unit: 'm²', origin: p.areaM2.origin })),
+      input('one sheet', SHEET_M2, 'm²'), ranged('offcuts on top', c.plyWaste, 'share'), input('density', plyDensity[species], 'g/cm³'), ranged('one sheet against another', plyMassSpread, 'share'),
+    ],
+    formula: `${plain(total)} m² ÷ ${plain(SHEET_M2)} m²`, source: ruleAbout.ply.source,
+  }
+}
+
+function edges(panels: readonly Panel[], settings: EstimateSettings): Sketch {
+  const { coefficients: c, skill } = settings
+  const edge = panels.reduce((sum, p) => sum + (2 * (notNegative(p.lengthMm.value, 'length') + notNegative(p.widthMm.value, 'width')) * p.ply.thicknessMm * p.count) / 1e6, 0)
+  return {
+    rule: 'edge-seal', part: EDGES, name: 'Edges of all sheets', material: EPOXY, unit: 'g', net: edgeSeal(edge, c.sealFirst, edgeThirst), wasteShare: c.epoxyWaste[skill], kgEach: G,
+    inputs: [
+      { label: 'edges of all parts', value: edge, unit: 'm²', origin: leastSure(panels.flatMap((p) => [p.lengthMm.origin, p.widthMm.origin])) },
+      ranged('first coat on bare ply', c.sealFirst, 'g/m²'), ranged('end grain against a face', edgeThirst, '×'), wasteInput(settings),
+    ],
+    formula: `${plain(edge)} m² × ${plain(c.sealFirst.likely)} g/m² × ${plain(edgeThirst.likely)}`, source: ruleAbout['edge-seal'].source,
+  }
+}
+
+/** What is put together from several figures is as sure as the least sure of them. */
+export function leastSure(origins: readonly Origin[]): Origin {
+  if (origins.includes('guess')) return 'guess'
+  return origins.includes('panels') ? 'panels' : 'measured'
+}
+
+export function timberSketch({ key, name, material, lengthM, widthMm, thicknessMm, density }: Timber, { coefficients: c }: EstimateSettings): Sketch {
+  const length = notNegative(lengthM.value, `length of ${name}`)
+  return {
+    rule: 'timber', part: key, name, material, unit: 'm', net: exactly(length), wasteShare: c.timberWaste,
+    kgEach: notNegative(widthMm, 'width') * notNegative(thicknessMm, 'thickness') * notNegative(density, 'density') * 1e-3,
+    inputs: [
+      measured('length', lengthM, 'm'), input('width', widthMm, 'mm'), input('thickness', thicknessMm, 'mm'), input('density at 12 % moisture', density, 'g/cm³'),
+      ranged('offcuts on top', c.timberWaste, 'share'),
+    ],
+    formula: `${plain(length)} m`, source: ruleAbout.timber.source,
+  }
+}
+
+/** Whole pieces and what is used up have no waste of their own; goods by length or area have offcuts, liquids and powders what stays in the pot. */
+export function extraSketch(extra: Extra, settings: EstimateSettings): Sketch {
+  const { coefficients: c, skill } = settings
+  const { key, name, material, unit, per, of, ofUnit } = extra
+  const isMixed = unit === 'g' || unit === 'ml'
+  const share: Spread = extra.isConsumed || unit === 'pcs' ? NOTHING : isMixed ? c.epoxyWaste[skill] : c.timberWaste
+  return {
+    rule: 'piece', part: key, name, material, unit, net: scaleSpread(per, notNegative(of.value, name)), wasteShare: share, kgEach: extra.isConsumed ? 0 : extra.kgEach,
+    inputs: [
+      measured(`number of ${ofUnit}`, of, ofUnit), ranged('for each', per, `${unit} / ${ofUnit}`), input('stays in the boat, for each', extra.isConsumed ? 0 : extra.kgEach, `kg / ${unit}`),
+      ...(share === NOTHING ? [] : [ranged('wasted on top', share, 'share')]),
+    ],
+    formula: `${plain(of.value)} ${ofUnit} × ${plain(per.likely)}`, source: extra.source,
+  }
+}
