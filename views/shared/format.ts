@@ -25,6 +25,10 @@ export const percent = (share: number, club: Club = CLUB): string => `${number(M
 export const money = (cents: number, club: Club = CLUB): string =>
   formatter((club ?? CLUB).locale, { style: 'currency', currency: (club ?? CLUB).currency }).format(cents / 100)
 
+/** An estimate's money: no cents, for they would be false precision. */
+export const wholeMoney = (cents: number, club: Club = CLUB): string =>
+  formatter((club ?? CLUB).locale, { style: 'currency', currency: (club ?? CLUB).currency, maximumFractionDigits: 0, minimumFractionDigits: 0 }).format(Math.round(cents / 100))
+
 // Exact by definition (1959 international yard and pound).
 const GRAMS_PER_POUND = 453.59237
 const METRES_PER_FOOT = 0.3048
