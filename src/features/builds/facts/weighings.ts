@@ -1,6 +1,6 @@
 /** From what finished tasks were to take and what was drawn on them to weighings of the estimate's rules. Pure. */
-import { RULE_KEYS, type RuleName } from './rule-keys.ts'
 import { inUnitOf, type Measure } from './amounts.ts'
+import { learnsFrom } from './rule-keys.ts'
 import type { RuleKey, Skill } from '../../../core/estimate/types.ts'
 import type { Weighing } from '../../../core/estimate/learn.ts'
 
@@ -13,9 +13,6 @@ export type Weighed = Weighing & { taskId: string; rule: RuleKey; skill: Skill }
 /** Resin and hardener of a cure product with their masses to each other; null where nobody said. */
 export type Mix = { resinId: string; hardenerId: string; ratio: { a: number; b: number } | null }
 export type Shelf = { items: ReadonlyMap<string, Measure>; mixes: ReadonlyMap<string, Mix> }
-
-/** Things that go by the piece are counted, and unlike each other: nothing is learnt from wire about hinges. */
-const learns = (key: string | null): key is RuleName => key !== null && key !== 'piece' && RULE_KEYS.has(key)
 
 /**
  * One task is one weighing of what it took of one thing; where several rules ask for that thing, each has its share of it. Products that
@@ -31,7 +28,7 @@ export function weighingsOf(rows: readonly BaseRow[], used: readonly UsedRow[], 
       if (ratio === null) continue
       for (const [rule, ofRule] of grouped(pool.rows, (r) => r.ruleKey)) {
         const skill = ofRule[0]?.skill
-        if (!learns(rule) || skill === undefined) continue
+        if (!learnsFrom(rule) || skill === undefined) continue
         const weight = ofRule.reduce((sum, r) => sum + r.base, 0) / pool.rows.reduce((sum, r) => sum + r.base, 0)
         if (weight > 0) out.push({ taskId, rule, skill, logRatio: Math.log(ratio), weight })
       }

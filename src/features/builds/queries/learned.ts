@@ -1,5 +1,5 @@
 /** What the club's weighed use says about the estimate's rules. */
-import { learn, type LearnedFactor } from '../../../core/estimate/learn.ts'
+import { learn, type LearnedFactor } from '../../../core/estimate/index.ts'
 import type { RuleKey, Skill } from '../../../core/estimate/types.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { loadSystems } from '../../stores/public.ts'
