@@ -2,8 +2,8 @@
 import { ok, refuse, type Result } from '../../../core/result.ts'
 
 export type Units = 'metric' | 'imperial'
-/** length: m. small: mm. sheet: thickness of ply, mm. area: m². areal: g/m². angle: degrees. count: pieces. */
-export type MeasureKind = 'length' | 'small' | 'sheet' | 'area' | 'areal' | 'angle' | 'count'
+/** length: m. small: mm. sheet: thickness of ply, mm. tape: width of a tape, mm. area: m². areal: g/m². angle: degrees. count: pieces. */
+export type MeasureKind = 'length' | 'small' | 'sheet' | 'tape' | 'area' | 'areal' | 'angle' | 'count'
 
 const FOOT_MM = 304.8
 const INCH_MM = 25.4
@@ -19,6 +19,7 @@ const inMetres = (u: Unit): Unit => ({ ...u, si: u.si / 1000 })
 export const UNITS: Readonly<Record<MeasureKind, readonly Unit[]>> = {
   small: LENGTHS_MM,
   sheet: LENGTHS_MM,
+  tape: LENGTHS_MM,
   length: LENGTHS_MM.map(inMetres),
   area: [unit('ft²', 'square feet', (FOOT_MM / 1000) ** 2, false), unit('m²', 'square metres', 1, true), unit('cm²', 'square centimetres', 1e-4, true), unit('mm²', 'square millimetres', 1e-6, true)],
   areal: [unit('oz/yd²', 'ounces a square yard', OUNCE_PER_YARD2, false), unit('g/m²', 'g/m²', 1, true)],
@@ -28,14 +29,17 @@ export const UNITS: Readonly<Record<MeasureKind, readonly Unit[]>> = {
 
 /** What stands beside a field. Ply is sold by the millimetre and cloth is kept by its g/m², in feet-and-inches clubs too. */
 export function fieldUnit(kind: MeasureKind, units: Units): Unit {
-  const word = { length: units === 'metric' ? 'm' : 'ft', small: units === 'metric' ? 'mm' : 'in', sheet: 'mm', area: units === 'metric' ? 'm²' : 'ft²', areal: 'g/m²', angle: '°', count: '' }[kind]
+  const word = { length: units === 'metric' ? 'm' : 'ft', small: units === 'metric' ? 'mm' : 'in', tape: units === 'metric' ? 'mm' : 'in', sheet: 'mm', area: units === 'metric' ? 'm²' : 'ft²', areal: 'g/m²', angle: '°', count: '' }[kind]
   return UNITS[kind].find((u) => u.word === word) ?? unit('', '', 1, true)
 }
 
-const DIGITS: Record<MeasureKind, number> = { length: 3, small: 2, sheet: 2, area: 3, areal: 1, angle: 1, count: 0 }
+const DIGITS: Record<MeasureKind, number> = { length: 3, small: 2, sheet: 2, tape: 2, area: 3, areal: 1, angle: 1, count: 0 }
 const rounded = (n: number, digits: number): number => Math.round(n * 10 ** digits) / 10 ** digits
-/** A stored figure as it stands in its field. */
-export const shownIn = (si: number, kind: MeasureKind, units: Units): string => String(rounded(si / fieldUnit(kind, units).si, DIGITS[kind]))
+/** A stored figure as it stands in its field; a tape is called by what it is sold as: 75 mm is the 3 in tape. */
+export function shownIn(si: number, kind: MeasureKind, units: Units): string {
+  const n = si / fieldUnit(kind, units).si
+  return String(rounded(kind === 'tape' && units === 'imperial' && tapeWidths.includes(si) ? Math.round(n) : n, DIGITS[kind]))
+}
 /** With its unit, for messages. */
 export function withUnit(si: number, kind: MeasureKind, units: Units): string {
   const { word } = fieldUnit(kind, units)
@@ -81,7 +85,7 @@ export function readMeasure(raw: string, kind: MeasureKind, units: Units): Resul
   }
   if (kind === 'count') return refuse(`${typed} is not a number`)
   const scale = kind === 'length' ? 0.001 : 1
-  const isLength = kind === 'length' || kind === 'small' || kind === 'sheet'
+  const isLength = kind === 'length' || kind === 'small' || kind === 'sheet' || kind === 'tape'
   const mm = isLength ? feetAndInches(text) : null
   if (mm !== null) {
     if (units === 'imperial') return ok(mm * scale)
@@ -101,12 +105,16 @@ export function readMeasure(raw: string, kind: MeasureKind, units: Units): Resul
 }
 
 /** Sizes that sheets, tapes and cloths are sold in: 1/4 in is a 6 mm sheet, 3 in a 75 mm tape, 6 oz a 200 g cloth (common practice, no source). */
-const STOCK: Partial<Record<MeasureKind, readonly number[]>> = { sheet: [3, 4, 5, 6, 9, 12, 15, 18, 22, 25], areal: [80, 100, 125, 135, 160, 200, 270, 300, 340, 400, 600] }
 export const tapeWidths: readonly number[] = [25, 50, 75, 100, 150]
-export function nearestStock(si: number, sizes: readonly number[]): number {
-  const near = sizes.reduce((best, size) => (Math.abs(Math.log(size / si)) < Math.abs(Math.log(best / si)) ? size : best))
+const STOCK: Partial<Record<MeasureKind, readonly number[]>> = { sheet: [3, 4, 5, 6, 9, 12, 15, 18, 22, 25], tape: tapeWidths, areal: [80, 100, 125, 135, 160, 200, 270, 300, 340, 400, 600] }
+/** The size that is sold by a figure of the other system; what lies off them all stays. */
+export function soldAs(si: number, kind: MeasureKind): number {
+  const near = (STOCK[kind] ?? []).reduce((best, size) => (Math.abs(size / si - 1) < Math.abs(best / si - 1) ? size : best), Infinity)
   return Math.abs(near / si - 1) <= 0.06 ? near : si
 }
-/** What was typed in the other system, as the size that is sold by it; what was typed in the kept unit stays to the digit. */
-export const asSold = (si: number, kind: MeasureKind, raw: string): number => (STOCK[kind] && !NUMBER.test(tidied(raw)) && !/mm|g/.test(raw) ? nearestStock(si, STOCK[kind]!) : si)
-export const soldAs = (si: number, kind: MeasureKind): number => (STOCK[kind] ? nearestStock(si, STOCK[kind]!) : si)
+/** What was typed in inches or ounces, as what is sold by them; millimetres and grams stay to the digit. */
+export function asSold(si: number, kind: MeasureKind, raw: string, units: Units): number {
+  const text = tidied(raw)
+  const isMetric = NUMBER.test(text) ? fieldUnit(kind, units).isMetric : /mm|cm|g|m$/.test(text)
+  return isMetric ? si : soldAs(si, kind)
+}
