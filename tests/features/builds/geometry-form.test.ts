@@ -50,7 +50,7 @@ describe('measurements as people write them', () => {
     for (const units of ['metric', 'imperial'] as const) {
       for (const [kind, si] of [['length', 3.6], ['small', 1440], ['area', 1.912], ['sheet', 6], ['tape', 87], ['areal', 200]] as const) {
         // A field shows hundredths of an inch: a thousandth of the figure or two.
-        expect(Math.abs(value(shownIn(si, kind, units), kind, units) / si - 1), `${kind} ${units}`).toBeLessThan(1e-3)
+        expect(Math.abs(value(shownIn(si, kind, units), kind, units) / si - 1), `${kind} ${units}`).toBeLessThan(2e-3)
       }
     }
     // The 75 mm tape is the 3 in tape.
