@@ -15,7 +15,8 @@ export function insideAngle(degrees: number): number {
  */
 export function filletArea(angleDeg: number, radiusMm: number): number {
   const angle = radians(insideAngle(angleDeg))
-  return Math.max(0, notNegative(radiusMm, 'radius') ** 2 * (1 / Math.tan(angle / 2) - (Math.PI - angle) / 2))
+  const square = notNegative(radiusMm, 'radius') ** 2
+  return angleDeg === 180 ? 0 : square * Math.max(0, 1 / Math.tan(angle / 2) - (Math.PI - angle) / 2)
 }
 
 /** How far the fillet reaches up each plane from the corner, mm: r / tan(θ/2). */

@@ -24,8 +24,8 @@ export function laminateThickness(dryGlass: number, psi: number): number {
 }
 
 export type Reinforcement = 'mat' | 'woven-roving' | 'multidirectional' | 'unidirectional'
-export type Layup = 'simple' | 'complex' | 'vacuum'
-const NOMINAL: Readonly<Record<Reinforcement, Readonly<Record<Layup, number>>>> = {
+export type LaminateType = 'simple' | 'complex' | 'vacuum'
+const NOMINAL: Readonly<Record<Reinforcement, Readonly<Record<LaminateType, number>>>> = {
   'mat': { simple: 0.3, complex: 0.25, vacuum: 0.36 },
   'woven-roving': { simple: 0.48, complex: 0.36, vacuum: 0.58 },
   'multidirectional': { simple: 0.5, complex: 0.38, vacuum: 0.6 },
@@ -33,13 +33,13 @@ const NOMINAL: Readonly<Record<Reinforcement, Readonly<Record<Layup, number>>>> 
 }
 
 /** ψ to reckon with where nobody measured it. Source: ISO 12215-5:2008 Table C.2 (second-hand). */
-export const nominalGlassFraction = (glass: Reinforcement, layup: Layup): number => NOMINAL[glass][layup]
+export const nominalGlassFraction = (glass: Reinforcement, type: LaminateType): number => NOMINAL[glass][type]
 
 /** ψ of woven roving with mat; `matShare`: mat mass ÷ all glass. Source: the same Table C.2 (second-hand). @throws RangeError outside 0 to 1. */
-export function combinationGlassFraction(matShare: number, layup: Layup): number {
+export function combinationGlassFraction(matShare: number, type: LaminateType): number {
   if (!(matShare >= 0 && matShare <= 1)) throw new RangeError(`the share of mat lies between 0 and 1, got ${matShare}`)
-  if (layup === 'simple') return 0.46 - 0.18 * matShare
-  return layup === 'complex' ? 0.35 - 0.11 * matShare : 0.56 - 0.22 * matShare
+  if (type === 'simple') return 0.46 - 0.18 * matShare
+  return type === 'complex' ? 0.35 - 0.11 * matShare : 0.56 - 0.22 * matShare
 }
 
 /** One layer or a run of like layers: dry glass in kg/m² and its ψ. */

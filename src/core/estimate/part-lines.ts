@@ -2,16 +2,18 @@
 import { edgeSeal } from './coats.ts'
 import { edgeThirst, plyMassSpread, SHEET_M2 } from './coefficients.ts'
 import { input, measured, plain, ranged, type Sketch } from './line.ts'
+import { plyMass, plySpecies, speciesNames } from './ply.ts'
 import { ruleAbout } from './rules.ts'
 import { exactly, NOTHING, notNegative, scaleSpread } from './spread.ts'
 import { EPOXY, G, wasteInput } from './surface-lines.ts'
 import type { EstimateSettings, Extra, Input, Origin, Panel, PlySpecies, Spread, Timber } from './types.ts'
 
-/** g/cm³: okoume as a supplier averages it, fir as grown in Europe (both read); sapele and birch from memory. */
-export const plyDensity: Readonly<Record<PlySpecies, number>> = { okoume: 0.45, sapele: 0.6, birch: 0.68, fir: 0.54 }
-const NAMES: Readonly<Record<PlySpecies, string>> = { okoume: 'Okoume', sapele: 'Sapele', birch: 'Birch', fir: 'Fir' }
+/** g/cm³ of a finished sheet. */
+export const plyDensity: Readonly<Record<PlySpecies, number>> = {
+  okoume: plySpecies.okoume.density / 1000, sapele: plySpecies.sapele.density / 1000, birch: plySpecies.birch.density / 1000, fir: plySpecies.fir.density / 1000,
+}
 
-export const plyMaterial = (species: PlySpecies, thicknessMm: number): string => `${NAMES[species]} plywood ${plain(thicknessMm)} mm`
+export const plyMaterial = (species: PlySpecies, thicknessMm: number): string => `${speciesNames[species]} plywood ${plain(thicknessMm)} mm`
 export const plyPart = (species: PlySpecies, thicknessMm: number): string => `ply-${species}-${plain(thicknessMm)}`
 /** The part of the line about all edges of sheets: 'edges.edge-seal'. */
 export const EDGES = 'edges'
@@ -29,13 +31,13 @@ export function panelSketches(panels: readonly Panel[], settings: EstimateSettin
 function sheets(part: string, panels: readonly Panel[], { coefficients: c }: EstimateSettings): Sketch {
   const { species, thicknessMm } = panels[0]!.ply
   const total = panels.reduce((sum, p) => sum + notNegative(p.areaM2.value, `area of ${p.name}`) * notNegative(p.count, `number of ${p.name}`), 0)
-  const kg = total * notNegative(thicknessMm, 'thickness') * plyDensity[species]
+  const kg = total * plyMass({ species, thicknessMm: notNegative(thicknessMm, 'thickness') })
   return {
-    rule: 'ply', part, name: `${NAMES[species]} ${plain(thicknessMm)} mm: sheets`, material: plyMaterial(species, thicknessMm), unit: 'pcs',
+    rule: 'ply', part, name: `${speciesNames[species]} ${plain(thicknessMm)} mm: sheets`, material: plyMaterial(species, thicknessMm), unit: 'pcs',
     net: exactly(total / SHEET_M2), wasteShare: c.plyWaste, kg: scaleSpread(plyMassSpread, kg),
     inputs: [
       ...panels.map((p): Input => ({ label: p.count === 1 ? p.name : `${p.name}, ${plain(p.count)} of them together`, value: p.areaM2.value * p.count, unit: 'm²', origin: p.areaM2.origin })),
-      input('one sheet', SHEET_M2, 'm²'), ranged('offcuts on top', c.plyWaste, 'share'), input('density', plyDensity[species], 'g/cm³'), ranged('one sheet against another', plyMassSpread, 'share'),
+      input('one sheet', SHEET_M2, 'm²'), ranged('offcuts on top', c.plyWaste, 'share'), input('thickness', thicknessMm, 'mm'), input('density', plySpecies[species].density, 'kg/m³'), ranged('one sheet against another', plyMassSpread, 'share'),
     ],
     formula: `${plain(total)} m² ÷ ${plain(SHEET_M2)} m²`, source: ruleAbout.ply.source,
   }
