@@ -18,7 +18,7 @@ export const ruleAbout: Readonly<Record<RuleKey, RuleAbout>> = {
   'seal-next': { name: 'Later coats', unit: 'g', formula: 'area × coats × g/m²', source: `8.2 m²/kg = 122 g/m² (${HANDBOOK}); ends from memory` },
   'fillet': { name: 'Fillets', unit: 'g', formula: 'r² × (cot(θ/2) − (π − θ)/2) along the seam × (1 + gaps); mix by true densities', source: 'derived geometry; gaps behind it and filler in the mix from memory' },
   'tape': { name: 'Glass tape', unit: 'm', formula: 'layers × (length + overlap)', source: 'geometry' },
-  'tape-resin': { name: 'Wet-out of tape', unit: 'g', formula: 'glass × (1 − ψ) ÷ ψ', source: 'definition of the glass fraction; ψ as for cloth' },
+  'tape-resin': { name: 'Wet-out of tape', unit: 'g', formula: 'glass × (1 − ψ) ÷ ψ', source: 'definition of the glass fraction; ψ 0.33 to 0.50 as for cloth (read), by skill from memory' },
   'glue-line': { name: 'Glue lines', unit: 'g', formula: 'area × g/m²; silica by its share', source: `2.7 m²/kg = 370 g/m², clamped by hand (${HANDBOOK}); ends from memory` },
   'edge-seal': { name: 'Edges of sheets', unit: 'g', formula: 'perimeter × thickness × first coat × what end grain drinks', source: 'derived; end grain two first coats (1.5 to 3), from memory' },
   'fairing': { name: 'Fairing', unit: 'g', formula: 'area × share faired × g/m²; about half is sanded off again', source: 'from memory' },
