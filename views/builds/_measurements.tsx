@@ -1,32 +1,43 @@
-import type { MeasurementLine } from '../../src/features/builds/queries/start-form.ts'
-import { format, NumberField, usePage } from '../shared/index.ts'
+import type { ComponentChildren } from 'preact'
+import { fieldUnit, measureKind, NumberField, SelectField, shownIn, usePage } from '../shared/index.ts'
 
-/** The unit a measurement is typed in. */
-function shown(line: Pick<MeasurementLine, 'unit' | 'value'>, units: 'metric' | 'imperial'): { text: string; unit: string } {
-  const of = line.unit === 'm' ? format.unitsOf(units).length : line.unit === 'm2' ? format.unitsOf(units).area : null
-  const value = of ? of.fromSi(line.value) : line.value
-  return { text: String(Math.round(value * 1000) / 1000), unit: of?.unit ?? (line.unit === 'g/m2' ? 'g/m²' : line.unit === 'count' ? '' : line.unit) }
+/** One measurement of a list as forms show it; `value` is SI. */
+export type FieldLine = {
+  key: string; label: string; unit: string; help: string; value: number; guessed: boolean
+  choices?: readonly { value: number; label: string }[] | undefined
 }
 
-/** A measurement's field; a guess says so, and stays one until it is changed. */
-export function MeasurementField({ line }: { line: MeasurementLine }) {
-  const units = usePage().club?.units ?? 'metric'
-  const { text, unit } = shown(line, units)
+/** The unit a measurement is typed in. */
+function shown(line: FieldLine, units: 'metric' | 'imperial'): { text: string; unit: string } {
+  const kind = measureKind(line)
+  return { text: shownIn(line.value, kind, units), unit: fieldUnit(kind, units).word }
+}
+
+export const useUnits = (): 'metric' | 'imperial' => usePage().club?.units ?? 'metric'
+
+/** A measurement's field; a guess says so, and stays one until it is changed. `origin` says it in other words. */
+export function MeasurementField({ line, origin }: { line: FieldLine; origin?: ComponentChildren }) {
+  const { text, unit } = shown(line, useUnits())
+  const sure = origin ?? (line.guessed ? 'A guess until you change it.' : '')
+  const hint = line.help === '' ? sure : <>{line.help}{sure !== '' && <>. {sure}</>}</>
   return (
     <>
-      <NumberField name={`m.${line.key}`} label={line.label} value={text} unit={unit} whole={line.unit === 'count'} hint={[line.help, line.guessed ? 'A guess until you change it.' : ''].filter((t) => t !== '').join('. ')} />
-      {line.guessed && <input type="hidden" name={`g.${line.key}`} value={text} />}
+      {line.choices ? (
+        <SelectField name={`m.${line.key}`} label={line.label} value={line.value} hint={hint} options={line.choices} />
+      ) : (
+        <NumberField name={`m.${line.key}`} label={line.label} value={text} unit={unit} whole={line.unit === 'count'} hint={hint} />
+      )}
+      {line.guessed && origin === undefined && <input type="hidden" name={`g.${line.key}`} value={text} />}
     </>
   )
 }
 
-export function MeasurementText({ line }: { line: MeasurementLine }) {
-  const units = usePage().club?.units ?? 'metric'
-  const { text, unit } = shown(line, units)
-  return <>{text} {unit}</>
+export function MeasurementText({ line }: { line: FieldLine }) {
+  const { text, unit } = shown(line, useUnits())
+  return <>{line.choices?.find((c) => c.value === line.value)?.label ?? `${text} ${unit}`.trim()}</>
 }
 
-export function useShown(): (line: MeasurementLine) => string {
-  const units = usePage().club?.units ?? 'metric'
+export function useShown(): (line: FieldLine) => string {
+  const units = useUnits()
   return (line) => shown(line, units).text
 }

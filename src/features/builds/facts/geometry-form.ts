@@ -5,7 +5,7 @@ import type { Outline, PanelMeasured, SeamMeasured } from '../job-lists/geometry
 import {
   angleFault, ANGLE_WORDS, arealFault, overlapFault, panelAreaFault, panelLengthFault, panelWidthFault, radiusFault, seamLengthFault, tapeWidthFault, thicknessFault, type BoatSize, type Fault,
 } from './geometry-plausible.ts'
-import { asSold, readMeasure, shownIn, type MeasureKind, type Units } from './measure-text.ts'
+import { readStored, shownIn, type MeasureKind, type Units } from './measure-text.ts'
 
 export type Sent = Readonly<Record<string, unknown>>
 export const STATION_ROWS = 12
@@ -46,13 +46,10 @@ function reader(sent: Sent, units: Units) {
     const typed = text(name)
     if (typed === '') return undefined
     if (shown !== undefined && typed === shownIn(shown, kind, units)) return shown
-    const read = readMeasure(typed, kind, units)
-    if (!read.ok) {
-      wrong(name, `${what}: ${read.refusal}`)
-      return undefined
-    }
-    const digits = kind === 'length' || kind === 'area' ? 1e4 : 100
-    return asSold(units === 'imperial' ? Math.round(read.value * digits) / digits : read.value, kind, typed, units)
+    const read = readStored(typed, kind, units)
+    if (read.ok) return read.value
+    wrong(name, `${what}: ${read.refusal}`)
+    return undefined
   }
   const whole = (name: string, what: string, least: number, most: number, shown?: number): number | undefined => {
     const n = measure(name, what, 'count', shown)
