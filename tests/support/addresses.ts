@@ -36,6 +36,7 @@ const FINDERS: Record<string, Find> = {
   ':batchId': async (db) => idsOf(await db.batch.findFirst({ where: { build: { visibility: 'club' } }, orderBy: { number: 'asc' } })),
   ':settlementId': async (db) => idsOf(await db.settlement.findFirst({ orderBy: { number: 'desc' } })),
   ':countId': async (db) => idsOf(await db.stockCount.findFirst({ orderBy: { at: 'desc' } })),
+  ':figureKey': async () => ['sealFirst', 'glassFraction.some', 'epoxyDensity'],
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(

@@ -8,4 +8,6 @@ export const policy = {
   'builds.log': { who: ['officer', 'keyholder'], own: ['builder', 'helper', 'storekeeper'] },
   /** What a build costs. */
   'builds.money': { who: ['officer', 'storekeeper'], own: ['builder'] },
+  /** Figures of the estimate's rules, and whether what was learnt is used. */
+  'estimate.rules': { who: ['officer', 'storekeeper'] },
 } satisfies PolicyRows

@@ -3,9 +3,11 @@ import type { Deps } from '../../platform/deps.ts'
 import { buildRoutes } from './routes/build.ts'
 import { chargeRoutes } from './routes/charges.ts'
 import { drawRoutes } from './routes/draw.ts'
+import { estimateRoutes } from './routes/estimate.ts'
 import { logRoutes } from './routes/logging.ts'
 import { materialRoutes } from './routes/materials.ts'
 import { mixRoutes } from './routes/mix.ts'
+import { ruleRoutes } from './routes/rules.ts'
 import { startRoutes } from './routes/start.ts'
 import { taskRoutes } from './routes/task.ts'
 
@@ -18,4 +20,6 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   mixRoutes(app, deps)
   chargeRoutes(app, deps)
   drawRoutes(app, deps)
+  estimateRoutes(app, deps)
+  ruleRoutes(app, deps)
 }

@@ -1,4 +1,5 @@
 /** Figures of the estimate's rules as people write them: "140", "140 g/m²", "0,43", "43 %". Pure. */
+import { isShare as isShareUnit } from '../../../../views/builds/rule-words.ts'
 import type { CoefficientAbout } from '../../../core/estimate/coefficients.ts'
 
 export type End = 'low' | 'likely' | 'high'
@@ -8,8 +9,7 @@ type About = Pick<CoefficientAbout, 'label' | 'unit' | 'min' | 'max' | 'kind'>
 const END_WORDS: Record<End, string> = { low: 'Low', likely: 'Likely', high: 'High' }
 const G_PER_OUNCE_YARD = 33.906
 
-/** A share of something, which people write in per cent too. */
-export const isShare = ({ unit }: Pick<About, 'unit'>): boolean => unit.startsWith('share')
+const isShare = ({ unit }: About): boolean => isShareUnit(unit)
 const isGlass = ({ unit }: About): boolean => unit === 'share of mass'
 
 /** A figure as a form shows it: up to four decimals, none for nothing. */

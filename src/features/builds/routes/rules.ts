@@ -1,0 +1,30 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import { RulesFigure } from '../../../../views/builds/rules-figure.tsx'
+import { Rules } from '../../../../views/builds/rules.tsx'
+import type { RuleKey } from '../../../core/estimate/types.ts'
+import type { Deps } from '../../../platform/deps.ts'
+import { found } from '../../../platform/errors.ts'
+import { Nothing } from '../../../platform/form-fields.ts'
+import { write, type Refusal, type Typed } from '../../../platform/write.ts'
+import { resetFigure, setFigure, switchLearned } from '../commands/rules.ts'
+import { figurePage, rulesPage } from '../queries/rules-page.ts'
+import { figureForm, LearnedForm } from '../schemas/rules.ts'
+
+const VIEW = { config: { may: 'builds.view' } }
+const SET = { config: { may: 'estimate.rules' } }
+
+export function ruleRoutes(app: FastifyInstance, { db }: Deps): void {
+  const all = async (req: FastifyRequest, reply: FastifyReply, refusal?: Refusal) => reply.view(Rules, { ...(await rulesPage(db, found(req.member))), refusal }, { status: refusal?.status ?? 200 })
+  app.get('/estimate-rules', VIEW, (req, reply) => all(req, reply))
+  app.post('/estimate-rules/learnt', SET, (req, reply) =>
+    write(req, reply, { schema: LearnedForm, run: (tx, ctx, { rule, skill, use }) => switchLearned(tx, ctx, rule as RuleKey, skill, use === 'yes'), refused: (refusal) => all(req, reply, refusal) }))
+
+  const keyOf = (req: FastifyRequest): string => (req.params as { figureKey: string }).figureKey
+  const one = async (req: FastifyRequest, reply: FastifyReply, refusal?: Refusal, typed?: Typed) =>
+    reply.view(RulesFigure, { ...found(await figurePage(db, keyOf(req))), refusal, typed }, { status: refusal?.status ?? 200 })
+  app.get('/estimate-rules/:figureKey', SET, (req, reply) => one(req, reply))
+  app.post('/estimate-rules/:figureKey', SET, (req, reply) =>
+    write(req, reply, { schema: figureForm(keyOf(req)), run: (tx, ctx, input) => setFigure(tx, ctx, keyOf(req), input), refused: (refusal, typed) => one(req, reply, refusal, typed) }))
+  app.post('/estimate-rules/:figureKey/usual', SET, (req, reply) =>
+    write(req, reply, { schema: Nothing, run: (tx, ctx) => resetFigure(tx, ctx, keyOf(req)), refused: (refusal) => one(req, reply, refusal) }))
+}
