@@ -40,7 +40,7 @@ export async function startBuilds(tx: Tx, ctx: Ctx, week: number, club: DemoClub
     for (const { name, id } of tools) named[`tool.${name}`] = id
     for (const { name, id } of competences) named[`competence.${name}`] = id
     const started = await startBuild(tx, ctx, {
-      ...named, list: 'sailing-dinghy', name: b.name, design: b.design, grade: b.grade, measured: b.measurements, placeId: club.places[b.place],
+      ...named, list: 'sailing-dinghy', name: b.name, design: b.design, grade: b.grade, skill: b.skill, measured: b.measurements, placeId: club.places[b.place],
       team: b.team.map((key) => club.members.get(key) ?? ''), launchTarget: addDays(monday, 7 * b.targetWeeks + 5), priority: b.priority, visibility: 'club',
     })
     if (!started.ok) throw new Error(`demo: ${b.name} was refused: ${JSON.stringify(started.refusal)}`)

@@ -1,4 +1,5 @@
 /** The example club: all invented. Weeks count from this one; negative is the past. */
+import type { Skill } from '../../src/core/estimate/types.ts'
 import type { Grade } from '../../src/features/builds/job-lists/types.ts'
 
 export const DEMO_PASSWORD = 'plywood-and-tea'
@@ -42,6 +43,7 @@ export interface DemoBuild {
   readonly startWeek: number
   readonly place: 'floor' | 'barn'
   readonly grade: Grade
+  readonly skill: Skill
   readonly measurements: Readonly<Record<string, number>>
   readonly team: readonly string[]
   readonly targetWeeks: number
@@ -49,9 +51,9 @@ export interface DemoBuild {
 }
 
 export const BUILDS: readonly DemoBuild[] = [
-  { key: 'dunlin', name: 'Dunlin', design: 'Open dinghy, 3.6 m', startWeek: -20, place: 'floor', grade: 'good', measurements: { length: 3.6, beam: 1.4, areaBottom: 3.6 }, team: ['marten', 'oona', 'tomas'], targetWeeks: 14, priority: 1.5 },
-  { key: 'turnstone', name: 'Turnstone', design: 'Sailing dinghy, 4.2 m', startWeek: -11, place: 'floor', grade: 'good', measurements: { length: 4.2, beam: 1.55 }, team: ['priya', 'yusuf', 'luis', 'nadia'], targetWeeks: 30, priority: 1 },
-  { key: 'whimbrel', name: 'Whimbrel', design: 'Workboat, 4.0 m', startWeek: -4, place: 'barn', grade: 'workboat', measurements: { length: 4, beam: 1.5 }, team: ['hanne', 'gus', 'inge'], targetWeeks: 40, priority: 1 },
+  { key: 'dunlin', name: 'Dunlin', design: 'Open dinghy, 3.6 m', startWeek: -20, place: 'floor', grade: 'good', skill: 'some', measurements: { length: 3.6, beam: 1.4, areaBottom: 3.6 }, team: ['marten', 'oona', 'tomas'], targetWeeks: 14, priority: 1.5 },
+  { key: 'turnstone', name: 'Turnstone', design: 'Sailing dinghy, 4.2 m', startWeek: -11, place: 'floor', grade: 'good', skill: 'first', measurements: { length: 4.2, beam: 1.55 }, team: ['priya', 'yusuf', 'luis', 'nadia'], targetWeeks: 30, priority: 1 },
+  { key: 'whimbrel', name: 'Whimbrel', design: 'Workboat, 4.0 m', startWeek: -4, place: 'barn', grade: 'workboat', skill: 'practised', measurements: { length: 4, beam: 1.5 }, team: ['hanne', 'gus', 'inge'], targetWeeks: 40, priority: 1 },
 ]
 
 export const COMPETENCES = [

@@ -5,11 +5,9 @@
  */
 import { describe, expect, test } from 'vitest'
 import { sailingDinghy } from '../../src/features/builds/job-lists/index.ts'
-import { instantiate } from '../../src/features/builds/job-lists/instantiate.ts'
+import { draftOf } from '../features/builds/list-support.ts'
 
-const built = instantiate(sailingDinghy, { length: 4, beam: 1.5 }, 'good')
-if (!built.ok) throw new Error('the calibration boat was refused')
-const draft = built.value
+const draft = draftOf({ length: 4, beam: 1.5 })
 const hours = (phases: string[]): number =>
   draft.tasks.filter((t) => phases.includes(t.phase)).reduce((sum, t) => sum + (t.workLikelyMin * (t.kind === 'together' ? t.handsFrom : 1)) / 60, 0)
 
@@ -52,10 +50,9 @@ describe('the dinghy list at 4.0 m x 1.5 m', () => {
   })
 
   test('a smaller pram has fewer hours, roughly as length times beam (comparison read: 0.55 at 0.57)', () => {
-    const small = instantiate(sailingDinghy, { length: 3, beam: 1.14 }, 'good')
-    if (!small.ok) throw new Error('refused')
+    const small = draftOf({ length: 3, beam: 1.14 })
     const sum = (d: typeof draft): number => d.tasks.reduce((s, t) => s + t.workLikelyMin * Math.max(1, t.kind === 'together' ? t.handsFrom : 1), 0)
-    const ratio = sum(small.value) / sum(draft) // L x B ratio 3.42 / 6 = 0.57
+    const ratio = sum(small) / sum(draft) // L x B ratio 3.42 / 6 = 0.57
     expect(ratio).toBeGreaterThan(0.5)
     expect(ratio).toBeLessThan(0.85)
   })

@@ -3,7 +3,7 @@ import { Breadcrumb, Button, ButtonRow, DefinitionRows, Form, Layout, Notice, Ra
 import { AboutFields, TeamFields } from './_about-fields.tsx'
 import { MeasurementField, MeasurementText, useShown } from './_measurements.tsx'
 import { storeOptions } from './_store-options.ts'
-import { GRADES } from './words.ts'
+import { GRADES, SKILLS } from './words.ts'
 
 export type StartProps = { model: StartFormModel; asked: readonly string[]; isReady: boolean; typed?: Typed | undefined; refusal?: FormRefusal | undefined }
 
@@ -19,6 +19,7 @@ export function StartBuildPage({ model, asked, isReady, typed, refusal }: StartP
           <Form action={action} method="get" typed={typed} refusal={refusal}>
             {first.map((line) => <MeasurementField key={line.key} line={{ ...line, guessed: false }} />)}
             <RadioRow name="grade" legend="Finish" options={GRADES} value={model.grade} hint="Sets how many coats, and how long fairing takes" />
+            <RadioRow name="skill" legend="How practised is her team" options={SKILLS} value={model.skill} hint="Sets how much resin the glass takes, and how much is wasted" />
             <Button>Work out the rest</Button>
           </Form>
           <p>The list was worked out for {model.list.calibratedFor}.</p>
@@ -33,12 +34,12 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
   const shown = useShown()
   const first = model.measurements.filter((m) => asked.includes(m.key))
   const fixed = Object.fromEntries(first.map((m) => [`m.${m.key}`, shown(m)]))
-  const again = new URLSearchParams({ grade: model.grade }).toString()
+  const again = new URLSearchParams({ grade: model.grade, skill: model.skill }).toString()
   return (
-    <Form action={action} refusal={refusal} typed={typed} hidden={{ ...fixed, grade: model.grade, list: model.list.key }}>
+    <Form action={action} refusal={refusal} typed={typed} hidden={{ ...fixed, grade: model.grade, skill: model.skill, list: model.list.key }}>
       {model.measurements.length > 0 && <Sheet title="Measurements">
-        <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade]]} />
-        <p><a href={`${action}?${again}`}>Another length, beam or finish</a></p>
+        <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade], ['Her team', SKILLS.find((x) => x.value === model.skill)?.label ?? model.skill]]} />
+        <p><a href={`${action}?${again}`}>Another length, beam, finish or team</a></p>
         <p>Measure what you can from the plans. Whatever is left as it stands is a guess from length and beam, and can be measured later.</p>
         {model.measurements.filter((m) => !asked.includes(m.key)).map((line) => <MeasurementField key={line.key} line={line} />)}
       </Sheet>}

@@ -8,6 +8,12 @@ export const GRADES = [
   { value: 'show', label: 'Show: as fair as it gets' },
 ] as const
 
+export const SKILLS = [
+  { value: 'first', label: 'First boat: much resin in the glass, and much left in the pots' },
+  { value: 'some', label: 'Some experience' },
+  { value: 'practised', label: 'Practised: as much resin as glass, little left over' },
+] as const
+
 export const STATE_SWATCH: Record<TaskState['state'], SwatchState> = {
   done: 'done', paused: 'paused', 'under-way': 'under-way', ready: 'ready', waiting: 'waiting', curing: 'curing', wash: 'missed',
 }

@@ -1,12 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { jobLists, sailingDinghy } from '../../../src/features/builds/job-lists/index.ts'
-import { completeMeasurements, instantiate } from '../../../src/features/builds/job-lists/instantiate.ts'
-
-const draftOf = (measurements: Record<string, number>, grade: 'workboat' | 'good' | 'show' = 'good') => {
-  const r = instantiate(sailingDinghy, measurements, grade)
-  if (!r.ok) throw new Error(JSON.stringify(r.refusal))
-  return r.value
-}
+import { figuresOf } from '../../../src/features/builds/job-lists/figures.ts'
+import { instantiate } from '../../../src/features/builds/job-lists/instantiate.ts'
+import { draftOf, settingsFor, stateOf } from './list-support.ts'
 
 describe('starting from a standard job list', () => {
   test.each(jobLists.map((l) => [l.name, l] as const))('%s refers only to what it defines', (_n, list) => {
@@ -19,9 +15,9 @@ describe('starting from a standard job list', () => {
   })
 
   test('what is not measured is guessed from length and beam, and says so', () => {
-    const m = completeMeasurements(sailingDinghy, { length: 4, beam: 1.5, areaBottom: 5 }, 'good')
-    expect(m.areaBottom).toEqual({ value: 5, guessed: false })
-    expect(m.seams).toEqual({ value: 12, guessed: true }) // 3 x 4.0 m
+    const m = figuresOf(sailingDinghy, stateOf({ length: 4, beam: 1.5, areaBottom: 5 }))
+    expect(m['areaBottom']).toEqual({ value: 5, origin: 'measured' })
+    expect(m['seams']).toEqual({ value: 12, origin: 'guess' }) // 3 x 4.0 m
   })
 
   test('coats in a row are linked by their windows, and links meet the first and the last', () => {
@@ -54,7 +50,7 @@ describe('starting from a standard job list', () => {
   })
 
   test('a length of 40 m or half a coat is refused beside its name', () => {
-    const r = instantiate(sailingDinghy, { length: 40, beam: 1.5, fillCoats: 2.5 }, 'good')
+    const r = instantiate(sailingDinghy, stateOf({ length: 40, beam: 1.5, fillCoats: 2.5 }), settingsFor())
     expect(r).toEqual({ ok: false, refusal: { length: expect.stringContaining('between 2 and 7'), fillCoats: expect.stringContaining('whole number') } })
   })
 

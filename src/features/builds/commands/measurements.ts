@@ -7,7 +7,9 @@ import { instantiate } from '../job-lists/instantiate.ts'
 import type { DraftTask, Grade } from '../job-lists/types.ts'
 import { buildValues } from '../queries/build-form.ts'
 import { knownNames, storeChoices } from '../queries/store-choices.ts'
+import { settingsOf, stateOf } from '../queries/boat.ts'
 import { changed } from './changed.ts'
+import { materialColumns } from './start.ts'
 
 /**
  * New measurements of a build: tasks of the list that nobody began, and whose hours and materials are still those of the old measurements,
@@ -19,9 +21,10 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
   if (build.version !== input.version) return refused(409, 'Somebody changed this build while the page was open.', { current: await buildValues(tx, buildId) })
   const list = build.listKey === null ? undefined : jobListByKey(build.listKey)
   if (!list) return refused(422, 'This build was not started from a standard job list, so nothing is worked out from measurements.')
-  const next = instantiate(list, input.measured, input.grade)
+  const settings = await settingsOf(tx, build.skill)
+  const next = instantiate(list, { ...stateOf(build), measured: input.measured, grade: input.grade }, settings)
   if (!next.ok) return refused(422, 'Some measurements don’t fit this list. Nothing was changed.', { fields: Object.fromEntries(Object.entries(next.refusal).map(([key, text]) => [`m.${key}`, text])) })
-  const before = instantiate(list, build.measurements as Record<string, number>, build.grade)
+  const before = instantiate(list, stateOf(build), settings)
   const was = new Map(before.ok ? before.value.tasks.map((t) => [t.listKey, t]) : [])
   const will = new Map(next.value.tasks.map((t) => [t.listKey, t]))
   const tasks = await tx.task.findMany({ where: { buildId, listKey: { not: null } }, include: { materials: true, _count: { select: { workLogs: true } } } })
@@ -42,7 +45,7 @@ export async function saveMeasurements(tx: Tx, ctx: Ctx, buildId: string, input:
     if (work) await tx.task.update({ where: { id: task.id }, data: { workLowMin: fresh.workLowMin, workLikelyMin: fresh.workLikelyMin, workHighMin: fresh.workHighMin, version: { increment: 1 } } })
     if (stuff) {
       await tx.taskMaterial.deleteMany({ where: { taskId: task.id } })
-      await tx.taskMaterial.createMany({ data: fresh.materials.map((m) => ({ ...m, taskId: task.id, ...tieOfName(m.name, task) })) })
+      await tx.taskMaterial.createMany({ data: fresh.materials.map((m) => ({ ...materialColumns(m), taskId: task.id, ...tieOfName(m.name, task) })) })
     }
     if (work || stuff) redone++
   }

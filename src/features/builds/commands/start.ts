@@ -7,12 +7,14 @@ import { listNames, type ListNames } from '../facts/mapping.ts'
 import { guessed, isStructural, readChoice, tieOf, type Choice, type Tie } from '../facts/material-choice.ts'
 import { dateColumn, localDate } from '../../../platform/times.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
-import type { BuildDraft, DraftTask, ProductRole } from '../job-lists/types.ts'
+import type { BoatState } from '../job-lists/geometry.ts'
+import type { BuildDraft, DraftMaterial, DraftTask, ProductRole } from '../job-lists/types.ts'
 import type { StartInput } from '../schemas/build.ts'
 import { bayTaken } from './build.ts'
 import { changed } from './changed.ts'
 import { activeMembers } from './found.ts'
 import { remember, tieFault } from './materials.ts'
+import { asFields, settingsOf } from '../queries/boat.ts'
 import { knownNames, storeChoices } from '../queries/store-choices.ts'
 
 /** Names of the list → ids of the club; null: left out. */
@@ -24,8 +26,9 @@ export type StartBuild = StartInput & { measured: Record<string, number> }
 export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<Result<Done, Refusal>> {
   const list = startList(input.list)
   if (!list) return refused(422, 'There is no such job list: choose one.')
-  const draft = instantiate(list, input.measured, input.grade)
-  if (!draft.ok) return refused(422, 'Some measurements don’t fit this list.', { fields: Object.fromEntries(Object.entries(draft.refusal).map(([key, text]) => [`m.${key}`, text])) })
+  const state: BoatState = { measured: input.measured, geometry: {}, skill: input.skill, grade: input.grade }
+  const draft = instantiate(list, state, await settingsOf(tx, input.skill))
+  if (!draft.ok) return refused(422, 'Some measurements don’t fit this list.', { fields: asFields(draft.refusal) })
   const place = await tx.place.findFirst({ where: { id: input.placeId, isActive: true } })
   if (!place) return refused(422, 'That place is not in use any more.', { fields: { placeId: 'Choose another' } })
   if (input.launchTarget !== null && input.launchTarget < localDate(ctx.clubZone, ctx.now)) return refused(422, 'The launch target has passed.', { fields: { launchTarget: 'In the past: leave it empty or choose a coming day' } })
@@ -41,7 +44,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
       data: {
         name: input.name, design: input.design, placeId: place.id, priority: input.priority, visibility: input.visibility,
         launchTarget: input.launchTarget === null ? null : dateColumn(input.launchTarget), startedOn: dateColumn(localDate(ctx.clubZone, ctx.now)), createdAt: ctx.now,
-        listKey: list === OWN_LIST ? null : list.key, listVersion: list === OWN_LIST ? null : list.version, measurements: input.measured, grade: input.grade,
+        listKey: list === OWN_LIST ? null : list.key, listVersion: list === OWN_LIST ? null : list.version, measurements: input.measured, grade: input.grade, skill: input.skill,
         team: { create: team.value.map((m) => ({ memberId: m.id })) },
       },
     })
@@ -51,7 +54,7 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
   }
   await placeNotes(tx, draft.value, place, build.id, notes)
   await insertDraft(tx, build.id, draft.value, mapped.value, place.bays > 0)
-  await audit(tx, ctx, { what: 'build started', entity: 'build', entityId: build.id, buildId: build.id, after: { list: list.key, version: list.version, grade: input.grade, measured: input.measured, notes } })
+  await audit(tx, ctx, { what: 'build started', entity: 'build', entityId: build.id, buildId: build.id, after: { list: list.key, version: list.version, grade: input.grade, skill: input.skill, measured: input.measured, notes } })
   await changed(tx, ctx, build.id, `${build.name} started`)
   return ok({ location: `/builds/${build.id}/started`, flash: `${build.name} is started.` })
 }
@@ -152,7 +155,7 @@ export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, ma
     data: draft.tasks.flatMap((t) => [...new Set(t.competences.flatMap((c) => mapping.competences.get(c) ?? []))].map((competenceId) => ({ taskId: idOf(t.listKey), competenceId }))),
   })
   await tx.step.createMany({ data: draft.tasks.flatMap((t) => t.steps.map((s, i) => ({ ...s, taskId: idOf(t.listKey), position: i + 1 }))) })
-  await tx.taskMaterial.createMany({ data: draft.tasks.flatMap((t) => t.materials.map((m) => ({ ...m, taskId: idOf(t.listKey), ...mapping.ties(m.name, productOf(t, mapping)) }))) })
+  await tx.taskMaterial.createMany({ data: draft.tasks.flatMap((t) => t.materials.map((m) => ({ ...materialColumns(m), taskId: idOf(t.listKey), ...mapping.ties(m.name, productOf(t, mapping)) }))) })
   const sander = [...mapping.tools].find(([name, tool]) => /sander/i.test(name) && tool !== null)?.[1]
   await tx.link.createMany({
     data: draft.links.map(({ fromKey, toKey, ...link }) => ({
@@ -170,6 +173,8 @@ export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, ma
 }
 
 const productOf = (t: DraftTask, mapping: Mapping): string | null => (t.productRole === null ? null : mapping.products.get(t.productRole)!)
+
+export const materialColumns = ({ share: _share, ...m }: DraftMaterial) => m
 
 const taskColumns = (t: DraftTask, mapping: Mapping) => ({
   listKey: t.listKey, name: t.name, note: t.note, caution: t.caution, kind: t.kind, workLowMin: t.workLowMin, workLikelyMin: t.workLikelyMin, workHighMin: t.workHighMin,

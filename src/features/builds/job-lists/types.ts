@@ -1,8 +1,12 @@
 /**
  * A standard job list: data only, so that it can be stored, exported and edited. Work is in minutes for the boat the list
- * is calibrated for; a task says by which measurements it scales. Materials are per unit of a measured quantity.
+ * is calibrated for; a task says by which measurements it scales. A boat is defined by her measurements, the estimate is made of the
+ * boat, and tasks take shares of its lines.
  */
 import type { CureStage } from '../../../core/cure/types.ts'
+import type { Figure, Line, MaterialUnit, RuleKey } from '../../../core/estimate/types.ts'
+import type { Condition } from './conditions.ts'
+import type { BoatDef } from './boat-def.ts'
 
 export type Grade = 'workboat' | 'good' | 'show'
 export type Range = readonly [low: number, likely: number, high: number]
@@ -10,18 +14,35 @@ export type Range = readonly [low: number, likely: number, high: number]
 /** plus + times * product of the named measurements. */
 export interface Quantity { readonly times: number; readonly of: readonly string[]; readonly plus?: number }
 
+export type MeasurementGroup = 'size' | 'areas' | 'layers' | 'coats' | 'choices'
+
 export interface MeasurementDef {
   readonly key: string
   readonly label: string
-  readonly unit: 'm' | 'm2' | 'mm' | 'count' | 'g/m2'
+  readonly group: MeasurementGroup
+  readonly unit: 'm' | 'm2' | 'mm' | 'count' | 'g/m2' | 'choice'
+  /** What a choice can be, in order. */
+  readonly choices?: readonly { readonly value: number; readonly label: string }[]
   /** Value for the boat the list is calibrated for. */
   readonly calibrated: number
   readonly min: number
   readonly max: number
+  /** Where 0 means "none": the least there can be otherwise. */
+  readonly leastIfAny?: number
   /** How it is guessed until measured; null: must be given. */
   readonly guess: Quantity | null
+  /** Guessed as the sum of these instead. */
+  readonly sumOf?: readonly string[]
   /** Another default by finish grade (counts of coats). */
   readonly byGrade?: Readonly<Record<Grade, number>>
+  /** Another default still, where this holds. */
+  readonly unless?: { readonly when: Condition | readonly Condition[]; readonly value: number }
+  /** Worked out from these panels once all of them are measured: an area. */
+  readonly fromPanels?: readonly string[]
+  /** Worked out from these seams once all of them are measured: a length. */
+  readonly fromSeams?: readonly string[]
+  /** Changing it is a change of structure: the designer is asked. */
+  readonly isStructural?: boolean
   readonly help: string
 }
 
@@ -30,7 +51,9 @@ export interface ScaleRule { readonly by: readonly string[]; readonly share: num
 
 export interface StepDef { readonly text: string; readonly caution?: string; readonly weight?: number }
 export interface ToolUse { readonly name: string; readonly count?: number; readonly heldUntil?: CureStage }
-export interface MaterialRule { readonly name: string; readonly unit: 'g' | 'm' | 'm2' | 'ml' | 'pcs'; readonly per: Range; readonly of: Quantity; readonly rule: string }
+
+/** A share of a line of the estimate; `*` in its key stands for anything. A repeated task shares it out over its coats. */
+export interface LineShare { readonly line: string; readonly share: number }
 
 /** Where it is done: where the boat stands, at the bench, in the paint tent, or anywhere its people are. */
 export type PlaceRole = 'boat' | 'bench' | 'tent' | 'anywhere'
@@ -54,13 +77,15 @@ export interface TaskDef {
   readonly minAir?: number
   readonly scale?: ScaleRule
   readonly grade?: Readonly<Record<Grade, number>>
-  /** As many tasks in a row as this measurement says, each linked to the one before; `{n}` in the name is the number. */
-  readonly repeat?: { readonly count: string; readonly link: Omit<LinkDef, 'from' | 'to'> }
-  /** Left out unless the measurement is at least this. */
-  readonly onlyIf?: { readonly measurement: string; readonly atLeast: number }
+  /** As many tasks in a row as this measurement says (less `minus`), each linked to the one before; `{n}` in the name is the number. */
+  readonly repeat?: { readonly count: string; readonly minus?: number; readonly link: Omit<LinkDef, 'from' | 'to'> }
+  /** Left out unless all of these hold. */
+  readonly onlyIf?: Condition | readonly Condition[]
+  /** Left out where none of its lines is in the estimate: no such seam, no tape on it. */
+  readonly withLines?: boolean
   readonly tools?: readonly ToolUse[]
   readonly competences?: readonly string[]
-  readonly materials?: readonly MaterialRule[]
+  readonly materials?: readonly LineShare[]
   readonly steps?: readonly StepDef[]
   readonly note?: string
   readonly caution?: string
@@ -90,6 +115,7 @@ export interface JobList {
   readonly tasks: readonly TaskDef[]
   readonly links: readonly LinkDef[]
   readonly holds: readonly HoldDef[]
+  readonly boat: BoatDef
 }
 
 /** A build as it would be started: rows without ids, names still the list's own. */
@@ -99,7 +125,34 @@ export interface BuildDraft {
   readonly links: readonly DraftLink[]
   readonly holds: readonly { readonly toolName: string | null; readonly amount: number; readonly fromKey: string; readonly toKey: string }[]
   readonly launchKey: string | null
+  readonly figures: Readonly<Record<string, Figure>>
+  readonly lines: readonly Line[]
 }
+
+/** How a task's hours came about: base × factor, factor = (1 - share + share × Π value ÷ calibrated) × grade. */
+export interface HoursRule {
+  readonly base: Range
+  readonly factor: number
+  readonly by: readonly { readonly label: string; readonly value: number; readonly calibrated: number; readonly unit: string }[]
+  readonly share: number
+  readonly grade: number
+}
+
+/** A share of a line, waste and all, in its unit. */
+export interface DraftMaterial {
+  readonly name: string
+  readonly unit: MaterialUnit
+  readonly low: number
+  readonly likely: number
+  readonly high: number
+  /** How it was worked out, in words. */
+  readonly rule: string
+  readonly line: string
+  readonly ruleKey: RuleKey
+  readonly factor: number
+  readonly share: number
+}
+
 export interface DraftTask {
   readonly listKey: string
   readonly phase: string
@@ -122,7 +175,8 @@ export interface DraftTask {
   readonly tools: readonly { readonly name: string; readonly count: number; readonly heldUntil: CureStage | null }[]
   readonly competences: readonly string[]
   readonly steps: readonly { readonly text: string; readonly caution: string; readonly weight: number }[]
-  readonly materials: readonly { readonly name: string; readonly unit: string; readonly low: number; readonly likely: number; readonly high: number; readonly rule: string }[]
+  readonly materials: readonly DraftMaterial[]
+  readonly hours: HoursRule
 }
 export interface DraftLink {
   readonly fromKey: string

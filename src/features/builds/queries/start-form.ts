@@ -2,23 +2,21 @@ import type { Reader } from '../../../platform/database.ts'
 import { byName, listNames, placeFor, productFor, type ListNames } from '../facts/mapping.ts'
 import { choiceText, guessed } from '../facts/material-choice.ts'
 import { jobListByKey } from '../job-lists/index.ts'
-import { completeMeasurements, instantiate } from '../job-lists/instantiate.ts'
-import type { Grade, JobList, MeasurementDef } from '../job-lists/types.ts'
+import { figuresOf } from '../job-lists/figures.ts'
+import type { BoatState } from '../job-lists/geometry.ts'
+import { instantiate } from '../job-lists/instantiate.ts'
+import type { JobList, MeasurementDef } from '../job-lists/types.ts'
+import { settingsOf, stateOf } from './boat.ts'
 import { buildChoices } from './build-form.ts'
 import { knownNames, storeChoices } from './store-choices.ts'
 
-export type MeasurementLine = Pick<MeasurementDef, 'key' | 'label' | 'unit' | 'min' | 'max' | 'help'> & { value: number; guessed: boolean }
+export type MeasurementLine = Pick<MeasurementDef, 'key' | 'label' | 'unit' | 'choices' | 'min' | 'max' | 'help'> & { value: number; guessed: boolean }
 type Choice = { id: string; name: string }
 
-/** Everything the start page of one list needs; null while length and beam are not known. */
-export async function startForm(db: Reader, list: JobList, known: Record<string, number>, grade: Grade) {
-  const measurements: MeasurementLine[] = []
-  const complete = completeMeasurements(list, known, grade)
-  for (const def of list.measurements) {
-    const { value, guessed } = complete[def.key]!
-    measurements.push({ key: def.key, label: def.label, unit: def.unit, min: def.min, max: def.max, help: def.help, value: Math.round(value * 1000) / 1000, guessed })
-  }
-  const draft = instantiate(list, known, grade)
+/** Everything the start page of one list needs; measurements are guessed from each other as soon as length and beam are known. */
+export async function startForm(db: Reader, list: JobList, state: BoatState) {
+  const measurements = measurementLines(list, state)
+  const draft = instantiate(list, state, await settingsOf(db, state.skill))
   const names: ListNames = draft.ok ? listNames(draft.value) : { tools: [], competences: [], places: [], products: [], materials: [] }
   const [choices, tools, competences, products] = [
     await buildChoices(db),
@@ -29,7 +27,7 @@ export async function startForm(db: Reader, list: JobList, known: Record<string,
   const [stores, ties] = [await storeChoices(db), await knownNames(db)]
   const match = (row: Choice | null, otherwise = '') => row?.id ?? otherwise
   return {
-    list: { key: list.key, name: list.name, about: list.about, calibratedFor: list.calibratedFor }, grade, measurements, refusal: draft.ok ? null : draft.refusal,
+    list: { key: list.key, name: list.name, about: list.about, calibratedFor: list.calibratedFor }, grade: state.grade, skill: state.skill, measurements, refusal: draft.ok ? null : draft.refusal,
     tools: names.tools.map((t) => ({ ...t, chosen: match(byName(t.name, tools), 'add') })),
     competences: names.competences.map((name) => ({ name, chosen: match(byName(name, competences), 'add') })),
     places: names.places.map((role) => ({ role, chosen: match(placeFor(role, choices.places)) })),
@@ -42,14 +40,18 @@ export type StartFormModel = Awaited<ReturnType<typeof startForm>>
 
 /** Measurements of a build that is under way, given and guessed. */
 export async function measurementsForm(db: Reader, buildId: string) {
-  const b = await db.build.findUniqueOrThrow({ where: { id: buildId }, select: { listKey: true, measurements: true, grade: true, version: true } })
+  const b = await db.build.findUniqueOrThrow({ where: { id: buildId }, select: { listKey: true, measurements: true, geometry: true, grade: true, skill: true, version: true } })
   const list = b.listKey === null ? undefined : jobListByKey(b.listKey)
   if (!list) return null
-  const complete = completeMeasurements(list, b.measurements as Record<string, number>, b.grade)
-  const measurements = list.measurements.map((def): MeasurementLine => {
-    const { value, guessed } = complete[def.key]!
-    return { key: def.key, label: def.label, unit: def.unit, min: def.min, max: def.max, help: def.help, value: Math.round(value * 1000) / 1000, guessed }
-  })
-  return { list: { name: list.name }, grade: b.grade, version: b.version, measurements }
+  return { list: { name: list.name }, grade: b.grade, version: b.version, measurements: measurementLines(list, stateOf(b)) }
 }
 export type MeasurementsModel = NonNullable<Awaited<ReturnType<typeof measurementsForm>>>
+
+function measurementLines(list: JobList, state: BoatState): MeasurementLine[] {
+  const figures = figuresOf(list, state)
+  return list.measurements.map((def): MeasurementLine => {
+    const { value, origin } = figures[def.key]!
+    const { key, label, unit, min, max, help } = def
+    return { key, label, unit, min, max, help, ...(def.choices ? { choices: def.choices } : {}), value: Math.round(value * 1000) / 1000, guessed: origin !== 'measured' }
+  })
+}

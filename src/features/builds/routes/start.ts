@@ -10,7 +10,7 @@ import { startList, startLists } from '../facts/lists.ts'
 import { readMeasured } from '../facts/measured.ts'
 import { buildsPage } from '../queries/builds.ts'
 import { startForm } from '../queries/start-form.ts'
-import { grade, StartForm } from '../schemas/build.ts'
+import { grade, skill, StartForm } from '../schemas/build.ts'
 
 const MAY_START = { config: { may: 'builds.start' } }
 
@@ -43,7 +43,7 @@ async function startPage(deps: Deps, req: FastifyRequest, reply: FastifyReply, s
   const asked = list.measurements.filter((d) => d.guess === null && !d.byGrade).map((d) => d.key)
   const isReady = refusal !== undefined || (asked.every((key) => measured[key] !== undefined) && Object.keys(fields).length === 0)
   const finish = grade.catch('good').parse(sent['grade'])
-  const model = await startForm(deps.db, list, measured, finish)
+  const model = await startForm(deps.db, list, { measured, geometry: {}, skill: skill.catch('some').parse(sent['skill']), grade: finish })
   const outside = Object.fromEntries(Object.entries(model.refusal ?? {}).map(([key, text]) => [`m.${key}`, text]))
   const wrong = { ...fields, ...outside }
   const first: Refusal | undefined = refusal === undefined && Object.keys(sent).length > 0 && Object.keys(wrong).length > 0 ? { status: 422, message: 'These can’t be used as they stand.', fields: wrong } : undefined

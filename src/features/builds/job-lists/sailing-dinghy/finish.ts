@@ -1,23 +1,24 @@
 import type { LinkDef, TaskDef } from '../types.ts'
-import { EPOXY_SKIN, GLASS_DUST, LIFT, OILY_RAGS, PAINT, nextCoat, paint } from './parts.ts'
+import { board, painted, varnished } from './boat.ts'
+import { EPOXY_SKIN, GLASS_DUST, LIFT, OILY_RAGS, PAINT, nextCoat, part, whole } from './parts.ts'
 
-const board = { measurement: 'centreboard', atLeast: 1 }
 const outside = { by: ['areaOutside'], share: 0.8 }
 const inside = { by: ['areaInside'], share: 0.8 }
 
 /** Fairing, paint, fitting-out, launch. */
 export const finishTasks: TaskDef[] = [
   { key: 'wash-outside', phase: 'fairing', name: 'Wash the outside, scrape runs', kind: 'shared', work: [40, 60, 90], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 5, place: 'boat', scale: outside, steps: [{ text: 'Water and a pad, dried before any sanding', weight: 2 }] },
-  { key: 'fair-outside', phase: 'fairing', name: 'Fill hollows with fairing compound', kind: 'shared', work: [55, 80, 130], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'fairing', scale: outside, grade: { workboat: 0.5, good: 1, show: 2 }, caution: EPOXY_SKIN, materials: [{ name: 'Fairing compound', unit: 'g', per: [60, 100, 180], of: { times: 1, of: ['areaOutside'] }, rule: 'hollows and tape borders (from memory)' }] },
+  { key: 'fair-outside', phase: 'fairing', name: 'Fill hollows with fairing compound', kind: 'shared', work: [55, 80, 130], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'fairing', scale: outside, grade: { workboat: 0.5, good: 1, show: 2 }, caution: EPOXY_SKIN, materials: whole('outside.fairing') },
   { key: 'long-board', phase: 'fairing', name: 'Long-board the outside fair', kind: 'shared', work: [300, 440, 680], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'boat', dusty: true, scale: outside, grade: { workboat: 0.4, good: 1, show: 2.2 }, caution: GLASS_DUST, tools: [{ name: 'Sander with extractor' }], note: 'Preparing for paint takes one or two days, or two or three weeks, by the finish wanted.',
-    materials: [{ name: 'Sanding discs', unit: 'pcs', per: [2, 3, 6], of: { times: 1, of: ['areaOutside'] }, rule: '60–120 discs for a 4 m dinghy in all (from memory)' }], steps: [{ text: 'Guide coat, 80 then 120' }, { text: 'Raking light, no hollows', weight: 2 }] },
-  { key: 'prime-outside', phase: 'paint', name: 'Prime the outside, coat {n} of {of}', kind: 'shared', work: [50, 75, 110], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'primer', scale: outside, repeat: { count: 'primerCoats', link: nextCoat(60, ['areaOutside']) }, caution: PAINT, materials: [paint('Primer', 'areaOutside')] },
-  { key: 'flat-primer', phase: 'paint', name: 'Flat the primer', kind: 'shared', work: [90, 140, 220], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'boat', dusty: true, scale: outside, grade: { workboat: 0.5, good: 1, show: 1.8 }, caution: GLASS_DUST },
-  { key: 'paint-outside', phase: 'paint', name: 'Topcoat outside, coat {n} of {of}', kind: 'shared', work: [60, 85, 125], hands: [2, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'topcoat', scale: outside, repeat: { count: 'paintCoats', link: nextCoat(60, ['areaOutside']) }, caution: PAINT, materials: [paint('Topcoat', 'areaOutside')], steps: [{ text: 'One rolls, one tips' }, { text: 'Floor damped, no sanding anywhere near' }] },
+    materials: part(0.4, 'outside.abrasive'), steps: [{ text: 'Guide coat, 80 then 120' }, { text: 'Raking light, no hollows', weight: 2 }] },
+  { key: 'prime-outside', phase: 'paint', name: 'Prime the outside, coat {n} of {of}', kind: 'shared', work: [50, 75, 110], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'primer', scale: outside, repeat: { count: 'primerCoats', link: nextCoat(60, ['areaOutside']) }, caution: PAINT, materials: whole('outside.paint.Primer') },
+  { key: 'flat-primer', phase: 'paint', name: 'Flat the primer', kind: 'shared', work: [90, 140, 220], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'boat', dusty: true, scale: outside, grade: { workboat: 0.5, good: 1, show: 1.8 }, caution: GLASS_DUST, materials: part(0.1, 'outside.abrasive') },
+  { key: 'paint-outside', phase: 'paint', name: 'Topcoat outside, coat {n} of {of}', kind: 'shared', work: [60, 85, 125], hands: [2, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'topcoat', scale: outside, repeat: { count: 'paintCoats', link: nextCoat(60, ['areaOutside']) }, caution: PAINT, materials: whole('outside.paint.Topcoat'), steps: [{ text: 'One rolls, one tips' }, { text: 'Floor damped, no sanding anywhere near' }] },
   { key: 'turn-back-2', phase: 'paint', name: 'Turn her upright for good', kind: 'together', work: [20, 30, 45], hands: [4, 4], setUp: 10, clearUp: 5, place: 'boat', caution: LIFT },
-  { key: 'prime-inside', phase: 'paint', name: 'Prime the inside', kind: 'shared', work: [60, 90, 130], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'primer', scale: inside, caution: PAINT, materials: [paint('Primer', 'areaInside')] },
-  { key: 'paint-inside', phase: 'paint', name: 'Topcoat inside, coat {n} of {of}', kind: 'shared', work: [65, 95, 140], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'topcoat', scale: inside, repeat: { count: 'paintCoats', link: nextCoat(50, ['areaInside']) }, caution: PAINT, materials: [paint('Topcoat', 'areaInside')] },
-  { key: 'varnish-rails', phase: 'paint', name: 'Varnish the rails, coat {n} of {of}', kind: 'shared', work: [45, 70, 100], hands: [1, 1], setUp: 10, clearUp: 10, place: 'tent', product: 'varnish', repeat: { count: 'varnishCoats', link: nextCoat(25, ['length']) }, scale: { by: ['length'], share: 0.8 }, caution: OILY_RAGS, materials: [{ name: 'Varnish', unit: 'ml', per: [20, 30, 40], of: { times: 1, of: ['length'] }, rule: 'rails and knees, some 0.3 m² a metre at 10 m²/L' }] },
+  { key: 'prime-inside', phase: 'paint', name: 'Prime the inside', kind: 'shared', work: [60, 90, 130], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'primer', scale: inside, onlyIf: painted, caution: PAINT, materials: whole('inside.paint.Primer') },
+  { key: 'paint-inside', phase: 'paint', name: 'Topcoat inside, coat {n} of {of}', kind: 'shared', work: [65, 95, 140], hands: [1, 2], setUp: 15, clearUp: 15, place: 'tent', product: 'topcoat', scale: inside, onlyIf: painted, repeat: { count: 'paintCoats', link: nextCoat(50, ['areaInside']) }, caution: PAINT, materials: whole('inside.paint.Topcoat') },
+  { key: 'varnish-inside', phase: 'paint', name: 'Varnish the inside, coat {n} of {of}', kind: 'shared', work: [70, 105, 155], hands: [1, 2], setUp: 10, clearUp: 15, place: 'tent', product: 'varnish', scale: inside, onlyIf: varnished, repeat: { count: 'varnishCoats', link: nextCoat(60, ['areaInside']) }, caution: OILY_RAGS, materials: whole('inside.paint.Varnish'), steps: [{ text: 'Wiped free of dust, flatted between coats' }] },
+  { key: 'varnish-rails', phase: 'paint', name: 'Varnish the rails, coat {n} of {of}', kind: 'shared', work: [45, 70, 100], hands: [1, 1], setUp: 10, clearUp: 10, place: 'tent', product: 'varnish', repeat: { count: 'varnishCoats', link: nextCoat(25, ['length']) }, scale: { by: ['length'], share: 0.8 }, caution: OILY_RAGS, materials: whole('rails.paint.Varnish') },
   { key: 'hang-rudder', phase: 'fitting', name: 'Hang the rudder', kind: 'shared', work: [50, 75, 110], hands: [1, 2], smallest: 30, place: 'boat', onlyIf: board, steps: [{ text: 'Bolts bedded, backing pads' }] },
   { key: 'deck-fittings', phase: 'fitting', name: 'Fit cleats, fairleads, rowlocks, hatches', kind: 'shared', work: [90, 135, 210], hands: [1, 2], smallest: 30, place: 'boat', steps: [{ text: 'Every hole sealed with epoxy before its fitting', weight: 2 }] },
   { key: 'rig-trial', phase: 'fitting', name: 'Step the mast, rig her ashore', kind: 'together', work: [60, 90, 140], hands: [2, 2], setUp: 5, clearUp: 10, place: 'boat' },
@@ -37,6 +38,8 @@ export const finishLinks: LinkDef[] = [
   { kind: 'finish', from: 'turn-back-2', to: 'prime-inside' },
   { kind: 'stage', stage: 'sandable', from: 'prime-inside', to: 'paint-inside' },
   { kind: 'stage', stage: 'handleable', from: 'paint-inside', to: 'varnish-rails' },
+  { kind: 'finish', from: 'turn-back-2', to: 'varnish-inside' },
+  { kind: 'stage', stage: 'handleable', from: 'varnish-inside', to: 'varnish-rails' },
   { kind: 'stage', stage: 'handleable', from: 'varnish-rails', to: 'deck-fittings' },
   { kind: 'finish', from: 'sand-foils', to: 'hang-rudder' },
   { kind: 'finish', from: 'rudder-stock', to: 'hang-rudder' },

@@ -1,66 +1,79 @@
 import type { LinkDef, TaskDef } from '../types.ts'
-import { EPOXY_SKIN, GLASS_DUST, MACHINE, WOOD_DUST, boatSize, coatLink, fillet, glueLine, tape } from './parts.ts'
+import { fromKit, fromSheets, glassedInside } from './boat.ts'
+import { EPOXY_SKIN, GLASS_DUST, MACHINE, WOOD_DUST, boatSize, coatLink, filletOf, glueOf, part, tapesOf, whole } from './parts.ts'
+
+const hullSeams = [['centre', 'keel'], ['port', 'chine-port'], ['starboard', 'chine-starboard']] as const
 
 /** Marking to the stitched, filleted and taped shell. */
 export const hullTasks: TaskDef[] = [
   { key: 'check-plans', phase: 'panels', name: 'Read the plans through, check sheets and offcuts', kind: 'shared', work: [45, 75, 120], smallest: 30, place: 'anywhere',
     steps: [{ text: 'Every part of the cutting list has its place on a sheet' }, { text: 'Changes from the plans written on the front page, the designer asked where structure is touched' }] },
-  { key: 'loft-panels', phase: 'panels', name: 'Mark out the hull panels, batten the curves', kind: 'shared', work: [200, 290, 420], hands: [1, 2], smallest: 60, setUp: 10, clearUp: 10, place: 'bench', scale: boatSize,
+  { key: 'loft-panels', phase: 'panels', name: 'Mark out the hull panels, batten the curves', kind: 'shared', work: [200, 290, 420], hands: [1, 2], smallest: 60, setUp: 10, clearUp: 10, place: 'bench', scale: boatSize, onlyIf: fromSheets, materials: whole('ply-*.ply'),
     tools: [{ name: 'Long bench' }], steps: [{ text: 'Offsets pricked and checked by a second person', weight: 2 }, { text: 'Curves faired with a batten, no bumps by eye from the end' }, { text: 'Centre lines and station marks on both faces' }] },
-  { key: 'cut-panels', phase: 'panels', name: 'Cut the hull panels in mirrored pairs', kind: 'shared', work: [130, 190, 280], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'bench', dusty: true, scale: boatSize, caution: WOOD_DUST,
+  { key: 'check-kit', phase: 'panels', name: 'Unpack the kit, check every part against the list', kind: 'shared', work: [45, 75, 120], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'bench', scale: boatSize, onlyIf: fromKit, materials: whole('kit.piece'),
+    steps: [{ text: 'Every part there, none cracked or delaminated', weight: 2 }, { text: 'Joints fit dry, pairs marked port and starboard' }, { text: 'Laid flat and dry until they are wanted' }] },
+  { key: 'cut-panels', phase: 'panels', name: 'Cut the hull panels in mirrored pairs', kind: 'shared', work: [130, 190, 280], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'bench', dusty: true, scale: boatSize, onlyIf: fromSheets, caution: WOOD_DUST,
     tools: [{ name: 'Jigsaw' }, { name: 'Long bench' }], steps: [{ text: 'Pairs clamped face to face' }, { text: 'Cut 2 mm outside the line' }] },
-  { key: 'plane-panels', phase: 'panels', name: 'Plane the pairs to the line together', kind: 'shared', work: [80, 120, 180], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'bench', scale: boatSize,
+  { key: 'plane-panels', phase: 'panels', name: 'Plane the pairs to the line together', kind: 'shared', work: [80, 120, 180], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'bench', scale: boatSize, onlyIf: fromSheets,
     steps: [{ text: 'Both panels of a pair equal, edges square' }, { text: 'Pairs marked port and starboard' }] },
-  { key: 'cut-bulkheads', phase: 'panels', name: 'Mark and cut bulkheads, transom and stem piece', kind: 'shared', work: [130, 190, 300], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'bench', dusty: true, scale: boatSize,
+  { key: 'cut-bulkheads', phase: 'panels', name: 'Mark and cut bulkheads, transom and stem piece', kind: 'shared', work: [130, 190, 300], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'bench', dusty: true, scale: boatSize, onlyIf: fromSheets,
     tools: [{ name: 'Bandsaw' }], competences: ['Bandsaw'], caution: MACHINE },
 
-  { key: 'cut-scarfs', phase: 'joints', name: 'Plane the scarfs, stacked', kind: 'shared', work: [90, 140, 210], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'bench', dusty: true, scale: boatSize, caution: WOOD_DUST,
+  { key: 'cut-scarfs', phase: 'joints', name: 'Plane the scarfs, stacked', kind: 'shared', work: [90, 140, 210], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 10, place: 'bench', dusty: true, scale: boatSize, onlyIf: fromSheets, caution: WOOD_DUST,
     tools: [{ name: 'Long bench' }], steps: [{ text: 'Slope 8 to 1, glue lines of the veneers straight and even' }] },
   { key: 'glue-scarfs-bottom', phase: 'joints', name: 'Glue the scarfs of the bottom panels', kind: 'together', work: [50, 70, 100], hands: [2, 2], setUp: 10, clearUp: 10, place: 'bench', product: 'glue', caution: EPOXY_SKIN,
     tools: [{ name: 'Long bench', heldUntil: 'handleable' }, { name: 'Clamps', count: 8, heldUntil: 'handleable' }],
-    materials: [glueLine({ times: 0.1, of: ['length'] })],
+    materials: glueOf('scarfs-bottom'),
     steps: [{ text: 'Dry run, nails or stops against slipping', weight: 2 }, { text: 'Neat epoxy first, then thickened' }, { text: 'Release film, weights, edges checked along a string' }] },
   { key: 'glue-scarfs-sides', phase: 'joints', name: 'Glue the scarfs of the side panels', kind: 'together', work: [50, 70, 100], hands: [2, 2], setUp: 10, clearUp: 10, place: 'bench', product: 'glue', caution: EPOXY_SKIN,
     tools: [{ name: 'Long bench', heldUntil: 'handleable' }, { name: 'Clamps', count: 8, heldUntil: 'handleable' }],
-    materials: [glueLine({ times: 0.1, of: ['length'] })],
+    materials: glueOf('scarfs-sides'),
     steps: [{ text: 'Dry run, nails or stops against slipping', weight: 2 }, { text: 'Neat epoxy first, then thickened' }] },
   { key: 'clean-scarfs', phase: 'joints', name: 'Scrape and sand the joints flush', kind: 'shared', work: [50, 80, 120], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'bench', dusty: true, caution: GLASS_DUST, tools: [{ name: 'Sander with extractor' }] },
 
   { key: 'precoat-1', phase: 'precoat', name: 'Seal the inside faces flat, first coat', kind: 'shared', work: [55, 80, 120], hands: [1, 2], setUp: 15, clearUp: 10, place: 'bench', product: 'epoxy', scale: { by: ['areaInside'], share: 0.8 }, caution: EPOXY_SKIN,
-    materials: [{ name: 'Mixed epoxy', unit: 'g', per: [110, 140, 170], of: { times: 1, of: ['areaInside'] }, rule: 'first coat on bare ply about 140 g/m² (7.1 m²/kg, boat handbook read)' }],
+    materials: whole('inside.seal-first', 'edges.edge-seal'),
     steps: [{ text: 'Seam margins masked and left bare' }, { text: 'Wood warm and its temperature falling: less bubbles' }] },
   { key: 'precoat-2', phase: 'precoat', name: 'Seal the inside faces flat, second coat', kind: 'shared', work: [50, 70, 105], hands: [1, 2], setUp: 10, clearUp: 10, place: 'bench', product: 'epoxy', scale: { by: ['areaInside'], share: 0.8 }, caution: EPOXY_SKIN,
-    materials: [{ name: 'Mixed epoxy', unit: 'g', per: [95, 122, 150], of: { times: 1, of: ['areaInside'] }, rule: 'later coats about 122 g/m² (8.2 m²/kg, boat handbook read)' }],
+    materials: part(0.5, 'inside.seal-next'),
     steps: [{ text: 'Last coat clean to the touch but sticky' }] },
   { key: 'scuff-precoat', phase: 'precoat', name: 'Wash and scuff the sealed faces', kind: 'shared', work: [60, 90, 140], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'bench', dusty: true, scale: { by: ['areaInside'], share: 0.8 }, caution: GLASS_DUST,
-    steps: [{ text: 'Washed with water and dried before any sanding' }] },
+    materials: part(0.2, 'inside.abrasive'), steps: [{ text: 'Washed with water and dried before any sanding' }] },
 
   { key: 'drill-stitches', phase: 'shell', name: 'Drill the stitch holes in pairs', kind: 'shared', work: [50, 80, 120], hands: [1, 2], smallest: 30, place: 'boat', scale: { by: ['seams'], share: 0.8 } },
   { key: 'stitch-hull', phase: 'shell', name: 'Stitch the panels, open up the hull', kind: 'together', work: [110, 150, 220], hands: [2, 2], smallest: 60, setUp: 10, clearUp: 10, place: 'boat', scale: { by: ['seams'], share: 0.8 },
-    materials: [{ name: 'Copper wire or cable ties', unit: 'pcs', per: [6, 8, 10], of: { times: 1, of: ['seams'] }, rule: 'one stitch every 100 to 160 mm (common practice, no source)' }],
+    materials: whole('stitches.piece'),
     steps: [{ text: 'Level cradle, centre line strung' }, { text: 'Wires finger-tight until all are in' }] },
   { key: 'set-bulkheads', phase: 'shell', name: 'Set bulkheads and spreaders, take out the twist', kind: 'together', work: [60, 90, 140], hands: [2, 2], smallest: 45, setUp: 5, clearUp: 5, place: 'boat', scale: boatSize,
     steps: [{ text: 'Winding sticks fore and aft agree', weight: 2 }, { text: 'Diagonals equal' }, { text: 'Beam at the stations as drawn' }] },
   { key: 'tighten-stitches', phase: 'shell', name: 'Tighten stitches, check the seams close', kind: 'shared', work: [40, 60, 100], hands: [1, 2], smallest: 30, place: 'boat', scale: { by: ['seams'], share: 0.8 } },
 
   { key: 'tack-weld', phase: 'seams', name: 'Tack between the stitches', kind: 'shared', work: [70, 100, 150], hands: [2, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'glue', scale: { by: ['seams'], share: 0.8 }, caution: EPOXY_SKIN,
-    materials: [{ name: 'Mixed epoxy', unit: 'g', per: [15, 25, 35], of: { times: 1, of: ['seams'] }, rule: 'small thickened tacks along the seams (from memory)' }],
+    materials: whole('tacks.piece'),
     steps: [{ text: 'No tack over a wire' }, { text: 'One person only mixes' }] },
   { key: 'pull-wires', phase: 'seams', name: 'Pull the stitches', kind: 'shared', work: [40, 60, 100], hands: [1, 2], smallest: 20, place: 'boat', scale: { by: ['seams'], share: 0.8 }, steps: [{ text: 'Twist checked again first', weight: 2 }] },
-  ...(['centre', 'port', 'starboard'] as const).flatMap((side): TaskDef[] => [
+  ...hullSeams.flatMap(([side, seam]): TaskDef[] => [
     { key: `fillet-${side}`, phase: 'seams', name: side === 'centre' ? 'Fillet the centre seam' : `Fillet the ${side} chine`, kind: 'shared', work: [70, 100, 150], hands: [2, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: { by: ['seams'], share: 0.8 }, caution: EPOXY_SKIN,
-      materials: [fillet()], steps: [{ text: 'Seam wetted with neat epoxy first' }, { text: 'Radius about three times the thinner ply, smoothed while soft' }] },
-    { key: `tape-${side}`, phase: 'seams', name: side === 'centre' ? 'Tape the centre seam inside' : `Tape the ${side} chine inside`, kind: 'shared', work: [60, 85, 130], hands: [2, 2], setUp: 5, clearUp: 10, place: 'boat', product: 'epoxy', scale: { by: ['seams'], share: 0.8 }, caution: EPOXY_SKIN,
-      materials: tape(), steps: [{ text: 'Fillet still sticky, no loose bits' }, { text: 'Hard selvedge trimmed before it cures' }, { text: 'No dry or shiny spots' }] },
+      materials: filletOf(seam), withLines: true, steps: [{ text: 'Seam wetted with neat epoxy first' }, { text: 'Radius about three times the thinner ply, smoothed while soft' }] },
+    { key: `tape-${side}`, phase: 'seams', name: side === 'centre' ? 'Tape the centre seam inside' : `Tape the ${side} chine inside`, kind: 'shared', work: [60, 85, 130], hands: [2, 2], setUp: 5, clearUp: 10, place: 'boat', product: 'epoxy', scale: { by: ['seams', 'tapeLayers'], share: 0.8 }, caution: EPOXY_SKIN,
+      materials: tapesOf(seam), withLines: true, steps: [{ text: 'Fillet still sticky, no loose bits' }, { text: 'Hard selvedge trimmed before it cures' }, { text: 'No dry or shiny spots' }] },
   ]),
-  { key: 'fillet-bulkheads', phase: 'seams', name: 'Fillet the bulkheads, transom and stem', kind: 'shared', work: [100, 140, 210], hands: [2, 2], setUp: 10, clearUp: 15, place: 'boat', product: 'epoxy', scale: boatSize, caution: EPOXY_SKIN, materials: [fillet()],
+  { key: 'fillet-bulkheads', phase: 'seams', name: 'Fillet the bulkheads, transom and stem', kind: 'shared', work: [100, 140, 210], hands: [2, 2], setUp: 10, clearUp: 15, place: 'boat', product: 'epoxy', scale: boatSize, caution: EPOXY_SKIN, materials: [...filletOf('bulkheads'), ...tapesOf('bulkheads', '*'), ...filletOf('own-*'), ...tapesOf('own-*', '*')],
     steps: [{ text: 'Limber holes kept open' }] },
   { key: 'clean-inside-seams', phase: 'seams', name: 'Scrape lumps, soft pad over the seams', kind: 'shared', work: [60, 100, 160], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 10, place: 'boat', dusty: true, scale: { by: ['seams'], share: 0.8 }, caution: GLASS_DUST,
-    tools: [{ name: 'Sander with extractor' }], steps: [{ text: 'Washed with water first' }, { text: 'Lumps scraped before a soft pad sands' }] },
+    tools: [{ name: 'Sander with extractor' }], materials: part(0.2, 'inside.abrasive'), steps: [{ text: 'Washed with water first' }, { text: 'Lumps scraped before a soft pad sands' }] },
+  { key: 'glass-inside-bottom', phase: 'seams', name: 'Glass the bottom inside', kind: 'shared', work: [150, 220, 330], hands: [2, 3], setUp: 15, clearUp: 15, place: 'boat', product: 'epoxy', scale: { by: ['areaBottom'], share: 0.8 }, onlyIf: glassedInside, caution: EPOXY_SKIN,
+    materials: whole('inside-bottom.cloth', 'inside-bottom.wet-out'), steps: [{ text: 'Sealed faces scuffed and clean, fillets smooth' }, { text: 'Weave shows, no shiny pools, no white dry spots', weight: 2 }, { text: 'Edges trimmed before it cures' }] },
+  { key: 'fill-inside-bottom', phase: 'seams', name: 'Fill coat on the glass inside', kind: 'shared', work: [35, 50, 75], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'epoxy', scale: { by: ['areaBottom'], share: 0.8 }, onlyIf: glassedInside, caution: EPOXY_SKIN,
+    materials: whole('inside-bottom.fill-coat') },
 ]
 
 export const hullLinks: LinkDef[] = [
   { kind: 'finish', from: 'check-plans', to: 'loft-panels' },
+  { kind: 'finish', from: 'check-plans', to: 'check-kit' },
+  { kind: 'finish', from: 'check-kit', to: 'glue-scarfs-bottom' },
+  { kind: 'finish', from: 'check-kit', to: 'glue-scarfs-sides' },
+  { kind: 'finish', from: 'check-kit', to: 'set-bulkheads' },
   { kind: 'finish', from: 'loft-panels', to: 'cut-panels' },
   { kind: 'finish', from: 'cut-panels', to: 'plane-panels' },
   { kind: 'finish', from: 'check-plans', to: 'cut-bulkheads' },
@@ -86,4 +99,6 @@ export const hullLinks: LinkDef[] = [
   ]),
   { kind: 'finish', from: 'pull-wires', to: 'fillet-bulkheads' },
   { kind: 'stage', stage: 'sandable', from: 'fillet-bulkheads', to: 'clean-inside-seams' },
+  { kind: 'finish', from: 'clean-inside-seams', to: 'glass-inside-bottom' },
+  coatLink('glass-inside-bottom', 'fill-inside-bottom', 90, ['areaBottom']),
 ]
