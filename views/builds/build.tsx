@@ -19,6 +19,7 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
       <ButtonRow>
         <ButtonLink href={`${at}/plan`}>Work plan</ButtonLink>
         <ButtonLink href={`${at}/weeks`}>Weeks</ButtonLink>
+        <ButtonLink href={`${at}/estimate`}>Estimate</ButtonLink>
         <ButtonLink href={`${at}/materials`}>Materials</ButtonLink>
         <ButtonLink href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</ButtonLink>
         {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}

@@ -1,7 +1,7 @@
 /** Sums of an estimate, and what tasks ask for beside its lines. Pure. */
 import { addSpread, EPOXY, NOTHING, sumSpreads } from '../../../core/estimate/index.ts'
 import type { Line, Spread } from '../../../core/estimate/types.ts'
-import { goodsOf, priceOf, tieOfLine, wholeSheets, type LineTie, type PricedLine, type StoresView, type TakingTask } from './estimate-lines.ts'
+import { goodsOf, priceOf, tieOfLine, type LineTie, type PricedLine, type StoresView, type TakingTask } from './estimate-lines.ts'
 import { centsFor, type UnitPrice } from './prices.ts'
 
 /** A material that tasks ask for and no line is about: typed by a person, or of a task that was begun before a change. */
@@ -42,7 +42,9 @@ export type Totals = {
   readonly unpriced: readonly string[]
   readonly kg: Spread
   readonly epoxyG: Spread
+  /** Likely, of all kinds together. */
   readonly sheets: number
+  readonly sheetRange: Spread
   readonly clothM2: Spread
   readonly tapeM: Spread
 }
@@ -50,12 +52,13 @@ export type Totals = {
 export function totalsOf(lines: readonly PricedLine[], rest: readonly RestRow[]): Totals {
   const gross = (pick: (l: PricedLine) => boolean) => sumSpreads(lines.filter(pick).map((l) => l.gross))
   const without = [...lines.filter((l) => l.cents === null && l.gross.high > 0).map((l) => l.material), ...rest.filter((r) => r.cents === null && r.amount.high > 0).map((r) => r.name)]
+  const sheetRange = sumSpreads(lines.flatMap((l) => l.sheets ?? []))
   return {
     cents: [...lines, ...rest].reduce((sum, l) => addSpread(sum, l.cents ?? NOTHING), NOTHING),
     unpriced: [...new Set(without)].sort((a, b) => a.localeCompare(b)),
     kg: sumSpreads(lines.map((l) => l.kg)),
     epoxyG: addSpread(gross((l) => l.material === EPOXY), sumSpreads(rest.filter((r) => r.isMixed).map((r) => r.amount))),
-    sheets: lines.filter((l) => l.rule === 'ply').reduce((n, l) => n + (l.sheets ?? wholeSheets(l.gross, null)).likely, 0),
+    sheets: sheetRange.likely, sheetRange,
     clothM2: gross((l) => l.rule === 'cloth'),
     tapeM: gross((l) => l.rule === 'tape'),
   }

@@ -1,0 +1,25 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify'
+import { EstimatePage } from '../../../../views/builds/estimate.tsx'
+import type { Deps } from '../../../platform/deps.ts'
+import { found } from '../../../platform/errors.ts'
+import { localDate } from '../../../platform/times.ts'
+import { estimateCsv } from '../facts/estimate-csv.ts'
+import { estimatePage } from '../queries/estimate-page.ts'
+
+const VIEW = { config: { may: 'builds.view' } }
+
+export function estimateRoutes(app: FastifyInstance, { db, clock }: Deps): void {
+  const today = (req: FastifyRequest): string => localDate(found(req.club).zone, clock.now())
+  const page = (req: FastifyRequest) => estimatePage(db, found(req.build).id, today(req))
+
+  app.get('/builds/:buildId/estimate', VIEW, async (req, reply) => reply.view(EstimatePage, await page(req)))
+
+  app.get('/builds/:buildId/estimate.csv', VIEW, async (req, reply) => {
+    const { parts, rest } = await page(req)
+    const lines = parts.flatMap((p) => p.lines.map((l) => ({ ...l, partName: p.name })))
+    return reply
+      .header('content-type', 'text/csv; charset=utf-8; header=present')
+      .header('content-disposition', `attachment; filename="estimate-${today(req)}.csv"`)
+      .send(estimateCsv(lines, rest, req.may('builds.money') ? found(req.club).currency : null))
+  })
+}
