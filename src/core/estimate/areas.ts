@@ -6,9 +6,10 @@ export interface HalfBreadthAt { readonly atMm: number; readonly halfMm: number 
 type Point = readonly [x: number, y: number]
 
 /**
- * Area in m² of a piece whose widths are known at stations along it. Through three stations at a time goes a parabola (Simpson's rule for uneven steps), so that
- * straight and parabolic edges come out exactly; with an even number of stations the odd stretch is left over once at each end, and the mean of both is taken.
- * Where a parabola through three stations swings below 0 or beyond 1.5 times the widest of them (stations far too uneven), straight lines are drawn instead. Two stations: a straight line.
+ * Area in m² of a piece whose widths are known at stations along it. Through three stations at a time goes a parabola (Simpson's rule for
+ * uneven steps), so that straight and parabolic edges come out exactly; with an even number of stations the odd stretch is left over once at
+ * each end, and the mean of both is taken. Where a parabola swings below 0 or beyond 1.5 times the widest of its three stations (they are far
+ * too uneven), straight lines are drawn instead, as between two stations. Source: derived; Simpson's rule where the steps are even.
  * @throws RangeError for fewer than two stations, positions that don't rise, or a negative width.
  */
 export function areaByStations(stations: readonly WidthAt[]): number {

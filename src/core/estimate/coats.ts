@@ -6,7 +6,8 @@ import type { Spread } from './types.ts'
 export const byArea = (areaM2: number, gramsPerM2: Spread): Spread => scaleSpread(gramsPerM2, notNegative(areaM2, 'area'))
 
 /** area × coats × g/m². */
-export const byCoats = (areaM2: number, coats: number, gramsPerM2: Spread): Spread => scaleSpread(byArea(areaM2, gramsPerM2), notNegative(coats, 'coats'))
+export const byCoats = (areaM2: number, coats: number, gramsPerM2: Spread): Spread =>
+  scaleSpread(byArea(areaM2, gramsPerM2), notNegative(coats, 'coats'))
 
 /**
  * Fill coats: area × coats × g/m²; at the low end one coat fewer (but one), for the weave may be gone a coat earlier.

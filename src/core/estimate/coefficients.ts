@@ -2,7 +2,7 @@
  * Figures of the rules as they are until a club sets its own. Each says where it comes from; "from memory" is trade knowledge that nobody
  * looked up: to be replaced by the data sheet and by what the club weighs.
  */
-import type { Coefficients, RuleKey, Spread } from './types.ts'
+import type { Coefficients, RuleKey, Skill, Spread } from './types.ts'
 
 export const defaultCoefficients: Coefficients = {
   glassFraction: {
@@ -25,7 +25,7 @@ export const defaultCoefficients: Coefficients = {
   fairing: { low: 60, likely: 100, high: 180 },
   gapFill: { low: 0.2, likely: 0.35, high: 0.5 },
   paintLoss: { low: 0.1, likely: 0.125, high: 0.15 },
-  discs: { low: 2, likely: 4, high: 7 },
+  discs: { low: 2.5, likely: 5, high: 8 },
   epoxyDensity: 1.15,
   glassDensity: 2.56,
   woodFlourDensity: 1.45,
@@ -60,6 +60,7 @@ const WETTED: readonly RuleKey[] = ['wet-out', 'tape-resin']
 const MIXED: readonly RuleKey[] = ['wet-out', 'tape-resin', 'fill-coat', 'seal-first', 'seal-next', 'edge-seal', 'fillet', 'glue-line', 'fairing']
 const FRACTION = 'whole span 0.33 (a beginner) to 0.50 (skilled) read on a plan seller’s forum; what lies between, by skill, from memory'
 const WASTE = '10 % plans, 15 % a formulator’s coverage formula, 15–20 % a supplier (all read); by skill from memory'
+const HANDBOOK = '(wood-epoxy boat handbook, ch. 7, read); ends from memory'
 
 type Row = readonly [label: string, unit: string, min: number, max: number, rules: readonly RuleKey[], source: string]
 const spreads: Record<string, Row> = {
@@ -69,23 +70,37 @@ const spreads: Record<string, Row> = {
   'epoxyWaste.first': ['Epoxy wasted, first boat', 'share on top', 0, 1, MIXED, WASTE],
   'epoxyWaste.some': ['Epoxy wasted, some experience', 'share on top', 0, 1, MIXED, WASTE],
   'epoxyWaste.practised': ['Epoxy wasted, practised', 'share on top', 0, 1, MIXED, WASTE],
-  'plyWaste': ['Offcuts of sheets', 'share on top', 0, 2, ['ply'], 'from memory; a list of 13 sheets took 22 (forum, read). The buying layout counts the real sheets'],
-  'timberWaste': ['Offcuts of timber', 'share on top', 0, 1, ['timber', 'piece'], 'from memory'],
+  'plyWaste': [
+    'Offcuts of sheets', 'share on top', 0, 2, ['ply'],
+    'from memory; a list of 13 sheets took 22 (forum, read). The buying layout counts the real sheets',
+  ],
+  'timberWaste': ['Offcuts of timber and of what goes by length or area', 'share on top', 0, 1, ['timber', 'piece'], 'from memory'],
   'tapeWaste': ['Offcuts of tape', 'share on top', 0, 1, ['tape'], 'from memory'],
-  'sealFirst': ['First coat on bare ply', 'g/m²', 20, 600, ['seal-first', 'edge-seal'], '7.1 m²/kg = 140 g/m² (wood-epoxy boat handbook, read); a cautious designer reckons with 250 (forum, read); ends from memory'],
-  'sealNext': ['Later coats', 'g/m²', 20, 400, ['seal-next'], '8.2 m²/kg = 122 g/m² (wood-epoxy boat handbook, read); ends from memory'],
-  'fillCoat': ['Fill coat over glass', 'g/m²', 20, 400, ['fill-coat'], '8.2 m²/kg = 122 g/m² a coat (wood-epoxy boat handbook, read); ends from memory'],
-  'glueLine': ['Glue line, clamped by hand', 'g/m²', 50, 1500, ['glue-line'], '2.7 m²/kg = 370 g/m² (wood-epoxy boat handbook, read); ends from memory'],
+  'sealFirst': [
+    'First coat on bare ply', 'g/m²', 20, 600, ['seal-first', 'edge-seal'],
+    `7.1 m²/kg = 140 g/m² ${HANDBOOK}; a cautious designer reckons with 250 (forum, read)`,
+  ],
+  'sealNext': ['Later coats', 'g/m²', 20, 400, ['seal-next'], `8.2 m²/kg = 122 g/m² ${HANDBOOK}`],
+  'fillCoat': ['Fill coat over glass', 'g/m²', 20, 400, ['fill-coat'], `8.2 m²/kg = 122 g/m² a coat ${HANDBOOK}`],
+  'glueLine': ['Glue line, clamped by hand', 'g/m²', 50, 1500, ['glue-line'], `2.7 m²/kg = 370 g/m² ${HANDBOOK}`],
   'fairing': ['Fairing compound put on', 'g/m²', 10, 2000, ['fairing'], 'from memory'],
   'gapFill': ['Gaps behind a fillet', 'share on top', 0, 3, ['fillet'], 'from memory'],
-  'paintLoss': ['Paint lost on roller and tray', 'share of what is taken', 0, 0.8, ['paint'], 'brush and roller 10–15 % (coating maker’s note, read)'],
-  'discs': ['Sanding discs of 150 mm, all sandings of a face', 'pieces/m²', 0.1, 50, ['abrasive'], '60–120 discs for a 4 m dinghy (from memory); a kayak’s skin took 18 (log, read)'],
+  'paintLoss': [
+    'Paint lost on roller and tray', 'share of what is taken', 0, 0.8, ['paint'], 'brush and roller 10–15 % (coating maker’s note, read)',
+  ],
+  'discs': [
+    'Sanding discs of 150 mm, all sandings of a face', 'pieces/m²', 0.1, 50, ['abrasive'],
+    '60–120 discs for a 4 m dinghy (from memory); a kayak’s skin took 18 (log, read)',
+  ],
 }
 const numbers: Record<string, Row> = {
-  'epoxyDensity': ['Density of mixed epoxy', 'g/cm³', 0.9, 1.5, ['fillet'], '1.107 as mixed (formulator’s coverage page, read), 1.10–1.20 from memory'],
-  'glassDensity': ['Density of glass', 'g/cm³', 2.3, 2.8, [], '2.56, implied by ISO 12215-5:2008 Eq. C.1 (second-hand)'],
+  'epoxyDensity': [
+    'Density of mixed epoxy', 'g/cm³', 0.9, 1.5, ['fillet', 'wet-out', 'fill-coat', 'glue-line'],
+    '1.107 as mixed (formulator’s coverage page, read), 1.10–1.20 from memory',
+  ],
+  'glassDensity': ['Density of glass', 'g/cm³', 2.3, 2.8, ['wet-out'], '2.56, implied by ISO 12215-5:2008 Eq. C.1 (second-hand)'],
   'woodFlourDensity': ['True density of wood flour', 'g/cm³', 1.2, 1.6, ['fillet'], 'compressed 1.4–1.5 (chapter on wood flour, read)'],
-  'silicaDensity': ['True density of fumed silica', 'g/cm³', 1.5, 2.7, [], '2.2 (from memory)'],
+  'silicaDensity': ['True density of fumed silica', 'g/cm³', 1.5, 2.7, ['glue-line'], '2.2 (from memory)'],
   'woodFlourPer100': ['Wood flour to 100 g of mixed epoxy', 'g', 0, 100, ['fillet'], 'from memory'],
   'silicaPer100': ['Silica to 100 g of mixed epoxy', 'g', 0, 50, ['glue-line'], 'from memory'],
 }
@@ -105,11 +120,14 @@ export function coefficientAt(coefficients: Coefficients, key: string): Spread |
   return typeof value === 'number' ? { low: value, likely: value, high: value } : (value as Spread)
 }
 
+/** A figure as a club set it. */
+export interface Override extends Spread { readonly key: string }
+
 /**
  * The figures with those set in their place. A key that is none is left out; of a single number `likely` counts.
  * @throws RangeError for a figure outside what `coefficientAbout` allows, or ends that don't rise.
  */
-export function withOverrides(coefficients: Coefficients, rows: readonly { readonly key: string; readonly low: number; readonly likely: number; readonly high: number }[]): Coefficients {
+export function withOverrides(coefficients: Coefficients, rows: readonly Override[]): Coefficients {
   const result = { ...coefficients, glassFraction: { ...coefficients.glassFraction }, epoxyWaste: { ...coefficients.epoxyWaste } }
   for (const { key, low, likely, high } of rows) {
     const told = coefficientAbout.get(key)
@@ -124,4 +142,14 @@ export function withOverrides(coefficients: Coefficients, rows: readonly { reado
     else Object.assign(result[first as 'glassFraction' | 'epoxyWaste'], { [second]: value })
   }
   return result
+}
+
+/** Labels of the figures of a rule, for hands of this skill, that a club set otherwise than they usually are. */
+export function setByClub(coefficients: Coefficients, rule: RuleKey, skill: Skill): string[] {
+  return [...coefficientAbout].flatMap(([key, { rules, label }]) => {
+    const bySkill = key.split('.')[1]
+    if (!rules.includes(rule) || (bySkill !== undefined && bySkill !== skill)) return []
+    const [own, usual] = [coefficientAt(coefficients, key)!, coefficientAt(defaultCoefficients, key)!]
+    return own.low === usual.low && own.likely === usual.likely && own.high === usual.high ? [] : [label]
+  })
 }

@@ -6,8 +6,8 @@ const M2_PER_SQUARE_FOOT = 0.09290304
 const G_PER_OUNCE_YARD = 33.906
 
 /**
- * Mixed epoxy in US gallons to sheathe `squareFeet` in glass of `ouncesPerYard` oz/yd², with three rolled fill coats and about 15 % waste, half resin and
- * half glass: A·(W·0.00085 + 0.0075). Source: article "Estimating Epoxy Amounts", an epoxy formulator's technical magazine (read).
+ * Mixed epoxy in US gallons to sheathe `squareFeet` in glass of `ouncesPerYard` oz/yd², with three rolled fill coats and about 15 % waste,
+ * half resin and half glass: A·(W·0.00085 + 0.0075). Source: article "Estimating Epoxy Amounts", an epoxy formulator's technical magazine (read).
  */
 export function sheathingGallons(squareFeet: number, ouncesPerYard: number): number {
   return notNegative(squareFeet, 'area') * (notNegative(ouncesPerYard, 'cloth') * 0.00085 + 0.0075)

@@ -5,9 +5,10 @@ import { surfaceSketches } from './surface-lines.ts'
 import type { Boat, EstimateSettings, Line } from './types.ts'
 
 /**
- * All that a boat takes, line by line, in the order in which she is built. Amounts are for the whole boat; keys are `<part>.<rule>` with an ending where a rule
- * gives two materials, and never twice. A part that is there with nothing to it (area 0) gives a line of 0.
- * @throws RangeError for a negative area, length, count or radius, an angle outside (0, 180], a glass fraction outside (0, 1): pages refuse these first.
+ * All that a boat takes, line by line, in the order in which she is built. Amounts are for the whole boat; keys are `<part>.<rule>` with an
+ * ending where a rule gives two materials, and never twice. A part that is there with nothing to it (area 0) gives a line of 0.
+ * @throws RangeError for a negative area, length, count or radius, an angle outside (0, 180], a glass fraction outside (0, 1): pages refuse
+ * these first.
  */
 export function estimate(boat: Boat, settings: EstimateSettings): Line[] {
   const sketches = [

@@ -23,6 +23,11 @@ export function laminateThickness(dryGlass: number, psi: number): number {
   return (notNegative(dryGlass, 'dry glass') * (2.56 / glassFraction(psi) - 1.36)) / 3.072
 }
 
+/** The same for other densities of glass and resin, g/cm³: w·(1/ρg + (1 − ψ)/(ψ·ρr)). */
+export function thicknessOf(dryGlass: number, psi: number, glassDensity: number, resinDensity: number): number {
+  return notNegative(dryGlass, 'dry glass') * (1 / glassDensity + (1 - glassFraction(psi)) / (psi * resinDensity))
+}
+
 export type Reinforcement = 'mat' | 'woven-roving' | 'multidirectional' | 'unidirectional'
 export type LaminateType = 'simple' | 'complex' | 'vacuum'
 const NOMINAL: Readonly<Record<Reinforcement, Readonly<Record<LaminateType, number>>>> = {

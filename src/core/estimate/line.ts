@@ -1,4 +1,5 @@
 /** How a line is put together: amounts, waste, what the club learnt, and the inputs in the order they went in. */
+import { setByClub } from './coefficients.ts'
 import { NOTHING, scaleSpread, timesSpread } from './spread.ts'
 import type { EstimateSettings, Figure, Input, Line, MaterialUnit, RuleKey, Spread } from './types.ts'
 
@@ -22,14 +23,16 @@ export interface Sketch {
   readonly source: string
 }
 
-export function toLine(sketch: Sketch, { factors }: EstimateSettings): Line {
+export function toLine(sketch: Sketch, { factors, coefficients, skill }: EstimateSettings): Line {
   const { ending, waste, wasteShare, kg, kgEach, ...told } = sketch
   const factor = factors.get(sketch.rule) ?? 1
   if (!(factor > 0 && Number.isFinite(factor))) throw new RangeError(`a learnt factor is above 0, got ${factor} for ${sketch.rule}`)
   const onTop = waste ?? (wasteShare ? timesSpread(sketch.net, wasteShare) : NOTHING)
   const stays = kg ?? scaleSpread(sketch.net, kgEach ?? 0)
+  const own = setByClub(coefficients, sketch.rule, skill)
   return {
     ...told,
+    source: own.length === 0 ? sketch.source : `${sketch.source}. Set by this club: ${own.join(', ').toLowerCase()}`,
     key: `${sketch.part}.${ending ?? sketch.rule}`,
     net: scaleSpread(sketch.net, factor),
     waste: scaleSpread(onTop, factor),

@@ -26,7 +26,9 @@ export function filledMix(parts: readonly Part[]): Mix {
 }
 
 /** What goes into `volumeMl` of a mix of 100 g of epoxy with `fillerPer100` g of filler: grams of each, by true densities. */
-export function mixForVolume(volumeMl: number, epoxyDensity: number, fillerPer100: number, fillerDensity: number): { epoxyG: number; fillerG: number; density: number } {
+export function mixForVolume(
+  volumeMl: number, epoxyDensity: number, fillerPer100: number, fillerDensity: number,
+): { epoxyG: number; fillerG: number; density: number } {
   const mix = filledMix([{ mass: 100, density: epoxyDensity }, { mass: fillerPer100, density: fillerDensity }])
   const hundreds = notNegative(volumeMl, 'volume') / mix.volume
   return { epoxyG: hundreds * 100, fillerG: hundreds * fillerPer100, density: mix.density }

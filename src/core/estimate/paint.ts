@@ -1,4 +1,7 @@
-/** Paint by its solids and film. Formulas as coating guides print them (read): TSR = VS%·10/DFT, WFT = DFT·100/VS%. `solids` is a share by volume, 0 to 1. */
+/**
+ * Paint by its solids and film. Formulas as coating guides print them (read): TSR = VS%·10/DFT, WFT = DFT·100/VS%.
+ * `solids` is a share by volume, 0 to 1.
+ */
 import { notNegative } from './spread.ts'
 
 function share(solids: number): number {

@@ -1,9 +1,9 @@
 /** What seams and joints take: fillets, tapes with their resin, glue. */
 import { byArea } from './coats.ts'
-import { filletVolume, insideAngle } from './fillet.ts'
+import { filletLeg, filletVolume, insideAngle } from './fillet.ts'
 import { wetOutSpread } from './laminate.ts'
 import { input, measured, plain, ranged, type Sketch } from './line.ts'
-import { mixForVolume } from './mixed.ts'
+import { filledMix, mixForVolume } from './mixed.ts'
 import { ruleAbout } from './rules.ts'
 import { exactly, notNegative, scaleSpread } from './spread.ts'
 import { EPOXY, fractionInput, G, wasteInput } from './surface-lines.ts'
@@ -19,47 +19,72 @@ export function seamSketches(seam: Seam, settings: EstimateSettings): Sketch[] {
   ]
 }
 
+function angleInputs({ anglesDeg, angleOrigin, radiusMm }: Seam): Input[] {
+  const [first, ...rest] = anglesDeg
+  if (first === undefined) return []
+  if (rest.length > 0) {
+    const label = (i: number): string => `inside angle ${i + 1} of ${anglesDeg.length}, from fore`
+    return anglesDeg.map((value, i) => ({ label: label(i), value, unit: '°', origin: angleOrigin }))
+  }
+  return [
+    { label: 'inside angle', value: first, unit: '°', origin: angleOrigin },
+    input('reaches up each side', filletLeg(first, radiusMm.value), 'mm'),
+  ]
+}
+
 /** The mix of a fillet as its two materials: volume × (1 + gaps) by true densities. */
 function fillet(seam: Seam, settings: EstimateSettings): Sketch[] {
-  const { key, name, lengthM, anglesDeg, angleOrigin, radiusMm } = seam
+  const { key, name, lengthM, anglesDeg, radiusMm } = seam
   const { coefficients: c, skill } = settings
-  const volume = filletVolume(lengthM.value, anglesDeg, radiusMm.value)
+  const perMetre = filletVolume(1, anglesDeg, radiusMm.value)
+  const volume = perMetre * lengthM.value
   const withGaps: Spread = { low: volume * (1 + c.gapFill.low), likely: volume * (1 + c.gapFill.likely), high: volume * (1 + c.gapFill.high) }
   const perMl = mixForVolume(1, c.epoxyDensity, c.woodFlourPer100, c.woodFlourDensity)
-  const angles: Input[] = anglesDeg.map((value, i): Input => ({ label: anglesDeg.length === 1 ? 'inside angle' : `inside angle ${i + 1} of ${anglesDeg.length}, from fore`, value, unit: '°', origin: angleOrigin }))
   const inputs = [
-    measured('length', lengthM, 'm'), ...angles, measured('radius', radiusMm, 'mm'), input('volume of the fillet', volume, 'mL'),
-    ranged('gaps behind it, on top', c.gapFill, 'share'), input('wood flour to 100 g of epoxy', c.woodFlourPer100, 'g'), input('density of epoxy', c.epoxyDensity, 'g/cm³'),
-    input('true density of wood flour', c.woodFlourDensity, 'g/cm³'), input('density of the mix', perMl.density, 'g/cm³'), wasteInput(settings),
+    measured('length', lengthM, 'm'),
+    ...angleInputs(seam),
+    measured('radius', radiusMm, 'mm'),
+    input('volume of the fillet', volume, 'mL'),
+    ranged('gaps behind it, on top', c.gapFill, 'share'),
+    input('wood flour to 100 g of epoxy', c.woodFlourPer100, 'g'),
+    input('density of epoxy', c.epoxyDensity, 'g/cm³'),
+    input('true density of wood flour', c.woodFlourDensity, 'g/cm³'),
+    input('density of the mix', perMl.density, 'g/cm³'),
+    wasteInput(settings),
   ]
-  const shared = { rule: 'fillet', part: key, unit: 'g', wasteShare: c.epoxyWaste[skill], kgEach: G, inputs, source: ruleAbout.fillet.source } as const
-  const formula = (grams: number): string =>
-    `${plain(lengthM.value)} m × ${plain(lengthM.value > 0 ? volume / lengthM.value : 0)} mm² × (1 + ${plain(c.gapFill.likely)}) × ${plain(grams)} g/mL`
-  return [
-    { ...shared, name: `${name}: fillet`, material: EPOXY, net: scaleSpread(withGaps, perMl.epoxyG), formula: formula(perMl.epoxyG) },
-    { ...shared, ending: 'fillet.wood-flour', name: `${name}: filler of the fillet`, material: 'Wood flour', net: scaleSpread(withGaps, perMl.fillerG), formula: formula(perMl.fillerG) },
-  ]
+  const gaps = plain(c.gapFill.likely)
+  const of = (material: string, what: string, ending: string, gramsPerMl: number): Sketch => ({
+    rule: 'fillet', ending, part: key, name: `${name}: ${what}`, material, unit: 'g', net: scaleSpread(withGaps, gramsPerMl),
+    wasteShare: c.epoxyWaste[skill], kgEach: G, inputs, source: ruleAbout.fillet.source,
+    formula: `${plain(lengthM.value)} m × ${plain(perMetre)} mm² × (1 + ${gaps}) × ${plain(gramsPerMl)} g/mL`,
+  })
+  return [of(EPOXY, 'fillet', 'fillet', perMl.epoxyG), of('Wood flour', 'filler of the fillet', 'fillet.wood-flour', perMl.fillerG)]
 }
 
 function tape({ key, name, lengthM }: Seam, tape: Tape, settings: EstimateSettings): Sketch[] {
   const { coefficients: c, skill } = settings
+  const { side, widthMm, arealMass, layers, overlapMm } = tape
   const metres = tapeLength(lengthM.value, tape)
   const glass = tapeGlass(lengthM.value, tape)
   const psi = plain(c.glassFraction[skill].likely)
   const inputs = [
-    measured('length', lengthM, 'm'), input('layers', tape.layers, ''), input('overlap of a layer', tape.overlapMm, 'mm'),
-    input('width', tape.widthMm, 'mm'), input('dry glass', tape.arealMass, 'g/m²'),
+    measured('length', lengthM, 'm'), input('layers', layers, ''), input('overlap of a layer', overlapMm, 'mm'),
+    input('width', widthMm, 'mm'), input('dry glass', arealMass, 'g/m²'),
   ]
   return [
     {
-      rule: 'tape', ending: `tape.${tape.side}`, part: key, name: `${name}: tape ${tape.side}`, material: `Glass tape ${plain(tape.widthMm)} mm, ${plain(tape.arealMass)} g/m²`, unit: 'm',
-      net: exactly(metres), wasteShare: c.tapeWaste, kgEach: (tape.widthMm * tape.arealMass) / 1e6, inputs: [...inputs, ranged('offcuts on top', c.tapeWaste, 'share')],
-      formula: `${plain(tape.layers)} × (${plain(lengthM.value)} m + ${plain(tape.overlapMm / 1000)} m)`, source: ruleAbout.tape.source,
+      rule: 'tape', ending: `tape.${side}`, part: key, name: `${name}: tape ${side}`, unit: 'm',
+      material: `Glass tape ${plain(widthMm)} mm, ${plain(arealMass)} g/m²`,
+      net: exactly(metres), wasteShare: c.tapeWaste, kgEach: (widthMm * arealMass) / 1e6,
+      inputs: [...inputs, ranged('offcuts on top', c.tapeWaste, 'share')],
+      formula: `${plain(layers)} × (${plain(lengthM.value)} m + ${plain(overlapMm / 1000)} m)`, source: ruleAbout.tape.source,
     },
     {
-      rule: 'tape-resin', ending: `tape-resin.${tape.side}`, part: key, name: `${name}: wet-out of the tape ${tape.side}`, material: EPOXY, unit: 'g',
-      net: wetOutSpread(glass, c, skill), wasteShare: c.epoxyWaste[skill], kgEach: G, inputs: [...inputs, fractionInput(settings), wasteInput(settings)],
-      formula: `${plain(metres)} m × ${plain(tape.widthMm / 1000)} m × ${plain(tape.arealMass)} g/m² × (1 − ${psi}) ÷ ${psi}`, source: ruleAbout['tape-resin'].source,
+      rule: 'tape-resin', ending: `tape-resin.${side}`, part: key, name: `${name}: wet-out of the tape ${side}`, material: EPOXY, unit: 'g',
+      net: wetOutSpread(glass, c, skill), wasteShare: c.epoxyWaste[skill], kgEach: G,
+      inputs: [...inputs, input('dry glass in it', glass, 'g'), fractionInput(settings), wasteInput(settings)],
+      formula: `${plain(metres)} m × ${plain(widthMm / 1000)} m × ${plain(arealMass)} g/m² × (1 − ${psi}) ÷ ${psi}`,
+      source: ruleAbout['tape-resin'].source,
     },
   ]
 }
@@ -67,14 +92,23 @@ function tape({ key, name, lengthM }: Seam, tape: Tape, settings: EstimateSettin
 export function jointSketches({ key, name, areaM2 }: Joint, settings: EstimateSettings): Sketch[] {
   const { coefficients: c, skill } = settings
   const net = byArea(areaM2.value, c.glueLine)
-  const inputs = [measured('glued area', areaM2, 'm²'), ranged('glue line', c.glueLine, 'g/m²')]
+  const mix = filledMix([{ mass: 100, density: c.epoxyDensity }, { mass: c.silicaPer100, density: c.silicaDensity }])
+  const inputs = [
+    measured('glued area', areaM2, 'm²'),
+    ranged('glue line', c.glueLine, 'g/m²'),
+    input('silica to 100 g of epoxy', c.silicaPer100, 'g'),
+    input('density of the mix', mix.density, 'g/cm³'),
+    // g/m² × mL/g: 1000 mL/m² is a millimetre.
+    input('thickness of the glue', (c.glueLine.likely * mix.volume) / 100 / 1000, 'mm'),
+    wasteInput(settings),
+  ]
   const formula = `${plain(areaM2.value)} m² × ${plain(c.glueLine.likely)} g/m²`
-  const shared = { rule: 'glue-line', part: key, unit: 'g', wasteShare: c.epoxyWaste[skill], kgEach: G, source: ruleAbout['glue-line'].source } as const
+  const of = (material: string, what: string, ending: string, grams: Spread, how: string): Sketch => ({
+    rule: 'glue-line', ending, part: key, name: `${name}: ${what}`, material, unit: 'g', net: grams,
+    wasteShare: c.epoxyWaste[skill], kgEach: G, inputs, formula: how, source: ruleAbout['glue-line'].source,
+  })
   return [
-    { ...shared, name: `${name}: glue`, material: EPOXY, net, inputs: [...inputs, wasteInput(settings)], formula },
-    {
-      ...shared, ending: 'glue-line.silica', name: `${name}: thickener of the glue`, material: 'Silica thickener', net: scaleSpread(net, c.silicaPer100 / 100),
-      inputs: [...inputs, input('silica to 100 g of epoxy', c.silicaPer100, 'g'), wasteInput(settings)], formula: `${formula} × ${plain(c.silicaPer100)} ÷ 100`,
-    },
+    of(EPOXY, 'glue', 'glue-line', net, formula),
+    of('Silica thickener', 'thickener', 'glue-line.silica', scaleSpread(net, c.silicaPer100 / 100), `${formula} × ${plain(c.silicaPer100)} ÷ 100`),
   ]
 }

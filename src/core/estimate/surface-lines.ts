@@ -1,9 +1,10 @@
 /** What a face of the boat takes: coats, cloth with its resin, fairing, paint, discs. */
 import { byArea, byCoats, fillCoats } from './coats.ts'
 import { fairingStays } from './coefficients.ts'
-import { clothArea, wetOutSpread } from './laminate.ts'
+import { sheathingVolume } from './coverage.ts'
+import { clothArea, nominalGlassFraction, thicknessOf, wetOutSpread } from './laminate.ts'
 import { input, measured, plain, ranged, type Sketch } from './line.ts'
-import { dryFilmMass, paintSpreading, paintTheory, wetFilm, withLoss } from './paint.ts'
+import { dryFilmMass, paintSpreading, paintTheory, practicalSpreading, wetFilm, withLoss } from './paint.ts'
 import { ruleAbout } from './rules.ts'
 import { exactly, notNegative, scaleSpread, timesSpread } from './spread.ts'
 import type { EstimateSettings, Paint, Spread, Surface } from './types.ts'
@@ -54,6 +55,7 @@ function glass({ key, name, areaM2 }: Surface, cloth: NonNullable<Surface['cloth
   const { coefficients: c, skill } = settings
   const { net, waste } = clothArea(areaM2.value, cloth.layers, cloth.lapShare)
   const psi = plain(c.glassFraction[skill].likely)
+  const dryGlass = (cloth.arealMass * cloth.layers) / 1000
   const inputs = [measured('area', areaM2, 'm²'), input('layers', cloth.layers, '')]
   const layers = cloth.layers === 1 ? '' : ` × ${plain(cloth.layers)}`
   return [
@@ -66,18 +68,35 @@ function glass({ key, name, areaM2 }: Surface, cloth: NonNullable<Surface['cloth
     {
       rule: 'wet-out', part: key, name: `${name}: wet-out of the cloth`, material: EPOXY, unit: 'g',
       net: wetOutSpread(net * notNegative(cloth.arealMass, 'cloth'), c, skill), wasteShare: c.epoxyWaste[skill], kgEach: G,
-      inputs: [...inputs, input('dry glass', cloth.arealMass, 'g/m²'), fractionInput(settings), wasteInput(settings)],
-      formula: `${plain(cloth.arealMass)} g/m² × ${plain(areaM2.value)} m²${layers} × (1 − ${psi}) ÷ ${psi}`, source: ruleAbout['wet-out'].source,
+      inputs: [
+        ...inputs,
+        input('dry glass', cloth.arealMass, 'g/m²'),
+        fractionInput(settings),
+        input('a standard’s nominal for woven glass (second-hand), to compare', nominalGlassFraction('woven-roving', 'simple'), 'share of mass'),
+        input('thickness of the laminate', thicknessOf(dryGlass, c.glassFraction[skill].likely, c.glassDensity, c.epoxyDensity), 'mm'),
+        wasteInput(settings),
+      ],
+      formula: `${plain(cloth.arealMass)} g/m² × ${plain(areaM2.value)} m²${layers} × (1 − ${psi}) ÷ ${psi}`,
+      source: ruleAbout['wet-out'].source,
     },
   ]
 }
 
-function fill({ key, name, areaM2, fillCoats: coats }: Surface, settings: EstimateSettings): Sketch {
+const PUBLISHED = 'a published formula for this glass with three fill coats, skilled hands, waste and all, to compare'
+
+function fill({ key, name, areaM2, fillCoats: coats, cloth }: Surface, settings: EstimateSettings): Sketch {
   const { coefficients: c, skill } = settings
+  const published = cloth && cloth.layers > 0 ? sheathingVolume(areaM2.value, cloth.arealMass * cloth.layers) * 1000 * c.epoxyDensity : null
   return {
     rule: 'fill-coat', part: key, name: `${name}: fill coats`, material: EPOXY, unit: 'g',
     net: fillCoats(areaM2.value, coats, c.fillCoat), wasteShare: c.epoxyWaste[skill], kgEach: G,
-    inputs: [measured('area', areaM2, 'm²'), input('coats', coats, ''), ranged('a fill coat', c.fillCoat, 'g/m²'), wasteInput(settings)],
+    inputs: [
+      measured('area', areaM2, 'm²'),
+      input('coats', coats, ''),
+      ranged('a fill coat', c.fillCoat, 'g/m²'),
+      ...(published === null ? [] : [input(PUBLISHED, published, 'g')]),
+      wasteInput(settings),
+    ],
     formula: `${plain(areaM2.value)} m² × ${plain(coats)} × ${plain(c.fillCoat.likely)} g/m²`, source: ruleAbout['fill-coat'].source,
   }
 }
@@ -89,8 +108,11 @@ function fairing({ key, name, areaM2, fairedShare }: Surface, settings: Estimate
     rule: 'fairing', part: key, name: `${name}: fairing`, material: 'Fairing compound', unit: 'g',
     net, wasteShare: c.epoxyWaste[skill], kg: scaleSpread(timesSpread(net, fairingStays), G),
     inputs: [
-      measured('area', areaM2, 'm²'), input('share faired', fairedShare, 'share'), ranged('fairing compound', c.fairing, 'g/m²'),
-      ranged('still there after sanding', fairingStays, 'share'), wasteInput(settings),
+      measured('area', areaM2, 'm²'),
+      input('share faired', fairedShare, 'share'),
+      ranged('fairing compound', c.fairing, 'g/m²'),
+      ranged('still there after sanding', fairingStays, 'share'),
+      wasteInput(settings),
     ],
     formula: `${plain(areaM2.value)} m² × ${plain(fairedShare)} × ${plain(c.fairing.likely)} g/m²`, source: ruleAbout.fairing.source,
   }
@@ -99,17 +121,24 @@ function fairing({ key, name, areaM2, fairedShare }: Surface, settings: Estimate
 function paint({ key, name, areaM2 }: Surface, paint: Paint, { coefficients: { paintLoss } }: EstimateSettings): Sketch {
   const { coats, solids, filmUm, material } = paint
   const net = paintTheory(areaM2.value, coats, solids, filmUm) * 1000
+  const rate = `(${plain(solids * 100)} × 10 ÷ ${plain(filmUm)} m²/L)`
   const lost = (share: number): number => withLoss(net, share) - net
   const waste: Spread = { low: lost(paintLoss.low), likely: lost(paintLoss.likely), high: lost(paintLoss.high) }
   return {
     rule: 'paint', ending: `paint.${material}`, part: key, name: `${name}: ${material.toLowerCase()}`, material, unit: 'ml', net: exactly(net), waste,
     kg: exactly(dryFilmMass(areaM2.value, coats, filmUm, paint.dryDensity)),
     inputs: [
-      measured('area', areaM2, 'm²'), input('coats', coats, ''), input('solids by volume', solids * 100, '%'), input('dry film of a coat', filmUm, 'µm'),
-      input('wet film of a coat', wetFilm(solids, filmUm), 'µm'), input('theoretical spreading', paintSpreading(solids, filmUm), 'm²/L'),
-      input('density of the dry film', paint.dryDensity, 'g/cm³'), ranged('lost, of what is taken', paintLoss, 'share'),
+      measured('area', areaM2, 'm²'),
+      input('coats', coats, ''),
+      input('solids by volume', solids * 100, '%'),
+      input('dry film of a coat', filmUm, 'µm'),
+      input('wet film of a coat', wetFilm(solids, filmUm), 'µm'),
+      input('theoretical spreading', paintSpreading(solids, filmUm), 'm²/L'),
+      ranged('lost, of what is taken', paintLoss, 'share'),
+      input('spreading in practice', practicalSpreading(solids, filmUm, paintLoss.likely), 'm²/L'),
+      input('density of the dry film', paint.dryDensity, 'g/cm³'),
     ],
-    formula: `${plain(areaM2.value)} m² × ${plain(coats)} ÷ (${plain(solids * 100)} × 10 ÷ ${plain(filmUm)} m²/L); with waste ÷ (1 − ${plain(paintLoss.likely)})`,
+    formula: `${plain(areaM2.value)} m² × ${plain(coats)} ÷ ${rate}; with waste ÷ (1 − ${plain(paintLoss.likely)})`,
     source: ruleAbout.paint.source,
   }
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { defaultCoefficients, estimate, ruleAbout } from '../../../src/core/estimate/index.ts'
+import { defaultCoefficients, estimate, ruleAbout, withOverrides } from '../../../src/core/estimate/index.ts'
 import type { Boat, Line, RuleKey, Skill } from '../../../src/core/estimate/types.ts'
 import { bare, cloth, extra, fig, joint, panel, primer, seam, settingsFor, surface, tape, timber } from './boats.ts'
 
@@ -166,6 +166,24 @@ describe('what the club learnt', () => {
   test.each([0, -1, NaN, Infinity])('a factor of %d is refused', (factor) => {
     expect(() => estimate(full, settingsFor('some', new Map<RuleKey, number>([['cloth', factor]])))).toThrow(RangeError)
   })
+})
+
+test('a line says which of its figures the club set, for the skill at hand only', () => {
+  const coefficients = withOverrides(defaultCoefficients, [{ key: 'fillCoat', low: 90, likely: 100, high: 120 }, { key: 'epoxyWaste.first', low: 0.2, likely: 0.3, high: 0.4 }])
+  const own = estimate(full, { ...settingsFor('some'), coefficients })
+  expect(line('bottom.fill-coat', own).source).toBe(`${line('bottom.fill-coat').source}. Set by this club: fill coat over glass`)
+  expect(line('bottom.wet-out', own).source).toBe(line('bottom.wet-out').source)
+  expect(line('bottom.wet-out', estimate(full, { ...settingsFor('first'), coefficients })).source).toContain('Set by this club: epoxy wasted, first boat')
+})
+
+// 200 g/m² at ψ 0.43: 0.2 × (1/2.56 + 0.57/(0.43 × 1.15)) = 0.3087 mm. Glue: 370 g/m² with 5 % silica: 370 × (1/1.15 + 0.05/2.2) ÷ 1000 = 0.3301 mm.
+// Published formula for 4.2 m² of 200 g/m²: (0.30559 + 0.2043) L/m² × 4.2 × 1.15 = 2463 g.
+test('lines show what follows from their figures: laminate, glue, and the published formula', () => {
+  const value = (key: string, label: RegExp): number => line(key).inputs.find((i) => label.test(i.label))!.value
+  expect(value('bottom.wet-out', /thickness of the laminate/)).toBeCloseTo(0.3087, 4)
+  expect(value('scarfs.glue-line', /thickness of the glue/)).toBeCloseTo(0.3301, 4)
+  expect(value('bottom.fill-coat', /published formula/)).toBeCloseTo(2463, -1)
+  expect(value('outside.paint.Primer', /spreading in practice/)).toBeCloseTo(11.25 * 0.875, 9)
 })
 
 describe('refused by the core, should a page have let it through', () => {
