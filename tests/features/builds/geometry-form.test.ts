@@ -1,8 +1,11 @@
 import { describe, expect, test } from 'vitest'
-import { figuresOf, readPanel, readSeam, type About, type PanelGuess, type SeamGuess, type Sent } from '../../../src/features/builds/facts/geometry-form.ts'
+import type { About, Sent } from '../../../src/features/builds/facts/geometry-form.ts'
+import { readPanel, type PanelGuess } from '../../../src/features/builds/facts/panel-form.ts'
+import { readSeam, type SeamGuess } from '../../../src/features/builds/facts/seam-form.ts'
 import { arealFault, panelLengthFault, panelWidthFault, plainFault, radiusFault, tapeWidthFault, thicknessFault } from '../../../src/features/builds/facts/geometry-plausible.ts'
 import { asSold, readMeasure, shownIn, type MeasureKind, type Units } from '../../../src/features/builds/facts/measure-text.ts'
 import type { PanelMeasured, SeamMeasured } from '../../../src/features/builds/job-lists/geometry.ts'
+import { outlineOf } from '../../../src/features/builds/job-lists/outline.ts'
 
 const value = (text: string, kind: MeasureKind, units: Units): number => {
   const read = readMeasure(text, kind, units)
@@ -121,10 +124,10 @@ describe('a panel’s form', () => {
     const read = panel({ ...STANDS, how: 'widths', ...stations([['0', '0'], ['', ''], ['1800', '600'], ['3600', '0']]) })
     expect(read.fields).toEqual({})
     // A parabola through 0, 600, 0: two thirds of its box: 2/3 × 3.6 × 0.6 = 1.44 m².
-    expect(figuresOf(read.value.outline!)).toMatchObject({ lengthMm: 3600, widthMm: 600 })
-    expect(figuresOf(read.value.outline!).areaM2).toBeCloseTo(1.44, 9)
+    expect(outlineOf(read.value.outline!)!).toMatchObject({ lengthMm: 3600, widthMm: 600 })
+    expect(outlineOf(read.value.outline!)!.areaM2).toBeCloseTo(1.44, 9)
     const half = panel({ ...STANDS, how: 'half-breadths', ...stations([['0', '0'], ['1800', '300'], ['3600', '0']]) })
-    expect(figuresOf(half.value.outline!)).toEqual(figuresOf(read.value.outline!))
+    expect(outlineOf(half.value.outline!)).toEqual(outlineOf(read.value.outline!))
   })
 
   test('each fault of the stations stands at its field', () => {

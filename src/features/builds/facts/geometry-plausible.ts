@@ -133,16 +133,17 @@ export function seamLengthFault(m: number, size: BoatSize, expected: number | nu
 }
 
 /** Any plain measurement of the list: its own bounds, in the club's units, and another reading where it is far off. */
-export function plainFault(def: { label: string; min: number; max: number }, si: number, kind: MeasureKind, expected: number, units: Units): Fault | null {
+export function plainFault(def: { label: string; min: number; max: number; leastIfAny?: number }, si: number, kind: MeasureKind, expected: number, units: Units): Fault | null {
   const between = (n: number): string => (kind === 'count' ? String(n) : shownIn(n, kind, units))
   const likely = { expected, least: def.min, most: def.max }
   const early = kind === 'areal' && si > 0 && si < 20 ? arealFault(si) : kind === 'sheet' && si > 0 && si < 1 ? thicknessFault(si, units) : null
   if (early) return { ...early, text: `${def.label}: ${early.text}` }
   if (kind === 'count' && !Number.isInteger(si)) return fault(`${def.label}: a whole number, not ${si}`)
-  if (si < def.min - 1e-9 || si > def.max + 1e-9) {
+  if (si < def.min - 1e-9 || si > def.max + 1e-9 || (def.leastIfAny !== undefined && si > 0 && si < def.leastIfAny)) {
     const { word } = fieldUnit(kind, units)
     const to = `${between(def.max)}${word === '' || word === '°' ? word : ` ${word}`}`
-    return fault(`${def.label}: between ${between(def.min)} and ${to}, not ${between(si)}${kind === 'count' ? '' : isIt(si, kind, units, likely)}`)
+    const range = def.leastIfAny === undefined ? `between ${between(def.min)} and ${to}` : `0 for none, or between ${between(def.leastIfAny)} and ${to}`
+    return fault(`${def.label}: ${range}, not ${between(si)}${kind === 'count' ? '' : isIt(si, kind, units, likely)}`)
   }
   if (kind === 'count' || expected <= 0 || si <= 0 || ratio(si, expected) <= 3) return null
   const other = otherReading(si, kind, units, likely)
