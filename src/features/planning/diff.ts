@@ -119,8 +119,14 @@ const weekKey = (date: string): string => {
   return `${year}-${week}`
 }
 
+/** A plan as the planner answers it, or as it is stored. */
+export type Launches = {
+  readonly builds: readonly { readonly buildId: string; readonly launch: number | null }[]
+  readonly pieces: readonly { readonly buildId: string; readonly end: number; readonly projected: boolean }[]
+}
+
 /** The launch of a build with whether its day is known: the last piece tells. */
-export function launchSlot(plan: Pick<StoredPlan, 'builds' | 'pieces'>, buildId: string): Slot | null {
+export function launchSlot(plan: Launches, buildId: string): Slot | null {
   const launch = plan.builds.find((b) => b.buildId === buildId)?.launch ?? null
   if (launch === null) return null
   return { start: launch, end: launch, projected: plan.pieces.some((p) => p.buildId === buildId && p.projected && p.end >= launch) }
