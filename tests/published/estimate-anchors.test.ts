@@ -1,7 +1,8 @@
 /**
- * Whole boats against what the trade says they took. The 4 m dinghy's kg are derived in the trade's figures (7.5 m² outside, 7.5 m² inside, 9 m² of parts, three
- * coats everywhere; a beginner takes twice the resin, plan seller's forum, read). Pram and masses per m²: magazine article "Estimating Epoxy Amounts" (read), whose
- * hands are skilled (half glass, half resin) and whose waste is about 15 %. Thin cloth on a bottom: common practice, no source.
+ * Whole boats against what the trade says they took. The 4 m dinghy's kg are derived in the trade's figures (7.5 m² outside, 7.5 m² inside,
+ * 9 m² of parts, three coats everywhere; a beginner takes twice the resin, plan seller's forum, read). Pram and masses per m²: magazine
+ * article "Estimating Epoxy Amounts" (read), whose hands are skilled (half glass, half resin) and whose waste is about 15 %.
+ * Thin cloth on a bottom: common practice, no source.
  */
 import { describe, expect, test } from 'vitest'
 import { estimate } from '../../src/core/estimate/index.ts'
@@ -33,7 +34,8 @@ describe('a 4 m dinghy with three coats everywhere, kg of mixed epoxy', () => {
 
 test('the 2.3 m pram, 5.2 m² in two layers of 6 oz and 5.7 m² in one, took 1.76 gal = 7.7 kg', () => {
   // 6 oz/yd² = 203.4 g/m².
-  const pram = { ...bare, surfaces: [surface('outside', 5.2, { cloth: cloth(203.4, 2), fillCoats: 3 }), surface('inside', 5.7, { cloth: cloth(203.4), fillCoats: 3 })] }
+  const faces = [surface('outside', 5.2, { cloth: cloth(203.4, 2), fillCoats: 3 }), surface('inside', 5.7, { cloth: cloth(203.4), fillCoats: 3 })]
+  const pram = { ...bare, surfaces: faces }
   const { low, likely, high } = mixedEpoxy(estimate(pram, settingsFor('practised')))
   expect(low).toBeLessThan(7.7)
   expect(high).toBeGreaterThan(7.7)
@@ -49,9 +51,11 @@ test.each([[136, 0.51], [200, 0.59], [300, 0.7], [400, 0.82]])('a square metre o
 })
 
 describe('a bottom of 4 to 7 m² in 80 g/m² cloth, filled until the weave is gone (common practice, no source)', () => {
-  const bottom = (area: number, skill: Skill) => estimate({ ...bare, surfaces: [surface('bottom', area, { cloth: cloth(80), fillCoats: 2 })] }, settingsFor(skill))
+  const bottom = (area: number, skill: Skill) =>
+    estimate({ ...bare, surfaces: [surface('bottom', area, { cloth: cloth(80), fillCoats: 2 })] }, settingsFor(skill))
 
-  test.each(SKILLS.flatMap((skill) => [4, 5.5, 7].map((area) => [area, skill] as const)))('%d m², %s: about 1.5 kg of mixed epoxy lie in the range', (area, skill) => {
+  const cases = SKILLS.flatMap((skill) => [4, 5.5, 7].map((area) => [area, skill] as const))
+  test.each(cases)('%d m², %s: about 1.5 kg of mixed epoxy lie in the range', (area, skill) => {
     const { low, high } = mixedEpoxy(bottom(area, skill))
     expect(low).toBeLessThan(1.5)
     expect(high).toBeGreaterThan(1.5)
@@ -64,7 +68,7 @@ describe('a bottom of 4 to 7 m² in 80 g/m² cloth, filled until the weave is go
   })
 })
 
-test('4 oz glass on both sides of a sheet and a first coat under one of them weighed 0.61 kg/m² (forum, read): the likely figure is within a quarter of it', () => {
+test('4 oz glass on both sides of a sheet and a first coat under one, 0.61 kg/m² (forum, read): the likely figure is within a quarter of it', () => {
   // 4 oz/yd² = 135.6 g/m²: two layers 0.271 kg, resin of ψ 0.47 0.306 kg, a first coat 0.14 kg: 0.717 kg/m², 18 % more than that sheet.
   const sheet = { ...bare, surfaces: [surface('outside', 1, { cloth: cloth(135.6), sealCoats: 1 }), surface('inside', 1, { cloth: cloth(135.6) })] }
   const { likely } = massAdded(estimate(sheet, settingsFor('practised')))

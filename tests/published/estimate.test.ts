@@ -1,18 +1,21 @@
 /**
- * The estimate's formulas against published figures. Laminates: ISO 12215-5:2008 Annex C (second-hand, from other people's transcriptions; the edition
- * is withdrawn). Coverage: article "Estimating Epoxy Amounts", an epoxy formulator's technical magazine (read). Paint: coating guides (read).
+ * The estimate's formulas against published figures. Laminates: ISO 12215-5:2008 Annex C (second-hand, from other people's transcriptions;
+ * the edition is withdrawn). Coverage: article "Estimating Epoxy Amounts", an epoxy formulator's technical magazine (read). Paint: coating
+ * guides (read). Half-breadths: a textbook of ship stability (read).
  * Fillets and mixes: derived, no published answer; checked here against a computation of another kind. Ratio of a mix: stock.test.ts.
  */
 import { describe, expect, test } from 'vitest'
 import {
-  areaByHalfBreadths, areaByStations, combinationGlassFraction, defaultCoefficients, filledMix, filletArea, filletLeg, filletVolume, laminateThickness, mixForVolume,
-  nominalGlassFraction, paintSpreading, paintTheory, practicalSpreading, sheathingGallons, sheathingVolume, stackGlassFraction, stackThickness, tapeGlass,
-  wetFilm, wetOutResin, withLoss,
+  areaByHalfBreadths, areaByStations, combinationGlassFraction, defaultCoefficients, filledMix, filletArea, filletLeg, filletVolume,
+  laminateThickness, mixForVolume, nominalGlassFraction, paintSpreading, paintTheory, practicalSpreading, sheathingGallons, sheathingVolume,
+  stackGlassFraction, stackThickness, tapeGlass, wetFilm, wetOutResin, withLoss,
 } from '../../src/core/estimate/index.ts'
 
 describe('laminate, ISO 12215-5:2008 Annex C (second-hand)', () => {
   // Eq. C.1: (2.56/0.30 - 1.36)/3.072 = 2.33507. Printed in Table C.3: 2.34, 1.22, 0.82.
-  test.each([[0.3, 2.33507, 2.34], [0.5, 1.22396, 1.22], [0.66, 0.81992, 0.82]])('at glass fraction %d a kg/m² of glass is %d mm thick, printed %d', (psi, exact, printed) => {
+  test.each([
+    [0.3, 2.33507, 2.34], [0.5, 1.22396, 1.22], [0.66, 0.81992, 0.82],
+  ])('at glass fraction %d a kg/m² of glass is %d mm thick, printed %d', (psi, exact, printed) => {
     expect(laminateThickness(1, psi)).toBeCloseTo(exact, 5)
     // The first row is printed 2.34 though 2.335 is what the equation gives.
     expect(Math.abs(laminateThickness(1, psi) - printed)).toBeLessThanOrEqual(0.005)
@@ -23,9 +26,11 @@ describe('laminate, ISO 12215-5:2008 Annex C (second-hand)', () => {
   })
 
   test.each([
-    ['mat', [0.3, 0.25, 0.36]], ['woven-roving', [0.48, 0.36, 0.58]], ['multidirectional', [0.5, 0.38, 0.6]], ['unidirectional', [0.55, 0.41, 0.66]],
+    ['mat', [0.3, 0.25, 0.36]], ['woven-roving', [0.48, 0.36, 0.58]], ['multidirectional', [0.5, 0.38, 0.6]],
+    ['unidirectional', [0.55, 0.41, 0.66]],
   ] as const)('nominal glass fractions of %s are those of Table C.2', (glass, [simple, complex, vacuum]) => {
-    expect([nominalGlassFraction(glass, 'simple'), nominalGlassFraction(glass, 'complex'), nominalGlassFraction(glass, 'vacuum')]).toEqual([simple, complex, vacuum])
+    const found = (['simple', 'complex', 'vacuum'] as const).map((type) => nominalGlassFraction(glass, type))
+    expect(found).toEqual([simple, complex, vacuum])
   })
 
   test('roving with mat runs from 0.46 by 0.18 of the mat’s share, 0.35 by 0.11, 0.56 by 0.22', () => {
@@ -73,7 +78,9 @@ describe('coverage formula of the magazine, by volume (read)', () => {
 })
 
 describe('fillets (derived)', () => {
-  test.each([[60, 0.684853], [75, 0.386928], [90, 0.21460184], [105, 0.112829], [120, 0.053751], [135, 0.021514], [150, 0.00615]])('at %d° the section is %d r²', (angle, perR2) => {
+  test.each([
+    [60, 0.684853], [75, 0.386928], [90, 0.21460184], [105, 0.112829], [120, 0.053751], [135, 0.021514], [150, 0.00615],
+  ])('at %d° the section is %d r²', (angle, perR2) => {
     expect(filletArea(angle, 1)).toBeCloseTo(perR2, 6)
     expect(filletArea(angle, 12)).toBeCloseTo(144 * filletArea(angle, 1), 9)
   })
@@ -84,7 +91,9 @@ describe('fillets (derived)', () => {
   })
 
   // Trade's table, mL/m.
-  test.each([[18, 60, 222], [18, 90, 70], [18, 120, 17], [18, 150, 2], [12, 60, 99], [12, 90, 31], [12, 120, 8], [12, 150, 1]])('radius %d mm at %d°: %d mL a metre', (r, angle, ml) => {
+  test.each([
+    [18, 60, 222], [18, 90, 70], [18, 120, 17], [18, 150, 2], [12, 60, 99], [12, 90, 31], [12, 120, 8], [12, 150, 1],
+  ])('radius %d mm at %d°: %d mL a metre', (r, angle, ml) => {
     expect(Math.round(filletVolume(1, [angle], r))).toBe(ml)
   })
 

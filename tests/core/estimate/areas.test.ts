@@ -30,7 +30,8 @@ describe('areas by stations', () => {
 
   test('any quadratic that stays above 0 comes out exactly, at any stations', () => {
     fc.assert(fc.property(
-      fc.uniqueArray(fc.integer({ min: 0, max: 4000 }), { minLength: 3, maxLength: 9 }), fc.integer({ min: 1, max: 400 }), fc.integer({ min: -100, max: 100 }), fc.integer({ min: 200, max: 900 }),
+      fc.uniqueArray(fc.integer({ min: 0, max: 4000 }), { minLength: 3, maxLength: 9 }), fc.integer({ min: 1, max: 400 }),
+      fc.integer({ min: -100, max: 100 }), fc.integer({ min: 200, max: 900 }),
       (xs, bow, slope, least) => {
         xs.sort((a, b) => a - b)
         // A quadratic in metres from the middle, below 1.5 of its ends by being convex (its ends are the widest).
@@ -43,7 +44,8 @@ describe('areas by stations', () => {
   })
 
   test('no area is negative, and none is beyond 1.5 times the widest width all along', () => {
-    fc.assert(fc.property(fc.uniqueArray(fc.integer({ min: 0, max: 6000 }), { minLength: 2, maxLength: 9 }), fc.array(fc.integer({ min: 0, max: 1500 }), { minLength: 9, maxLength: 9 }), (xs, widths) => {
+    const positions = fc.uniqueArray(fc.integer({ min: 0, max: 6000 }), { minLength: 2, maxLength: 9 })
+    fc.assert(fc.property(positions, fc.array(fc.integer({ min: 0, max: 1500 }), { minLength: 9, maxLength: 9 }), (xs, widths) => {
       xs.sort((a, b) => a - b)
       const area = at(xs.map((x, i) => [x, widths[i]!]))
       expect(area).toBeGreaterThanOrEqual(-1e-9)
@@ -52,7 +54,8 @@ describe('areas by stations', () => {
   })
 
   test.each([
-    ['one station', [[0, 400]]], ['none', []], ['stations that stand still', [[0, 400], [0, 500]]], ['stations that go back', [[0, 400], [900, 500], [800, 500]]],
+    ['one station', [[0, 400]]], ['none', []], ['stations that stand still', [[0, 400], [0, 500]]],
+    ['stations that go back', [[0, 400], [900, 500], [800, 500]]],
     ['a negative width', [[0, 400], [900, -1]]], ['a width that is no number', [[0, 400], [900, NaN]]],
   ] as const)('%s: refused', (_name, stations) => expect(() => at(stations)).toThrow(RangeError))
 })

@@ -2,10 +2,13 @@ import { describe, expect, test } from 'vitest'
 import { coefficientAbout, coefficientAt, defaultCoefficients, ruleAbout, withOverrides } from '../../../src/core/estimate/index.ts'
 
 /** Paths of all figures that there are. */
-const paths = Object.entries(defaultCoefficients).flatMap(([key, value]) => (key === 'glassFraction' || key === 'epoxyWaste' ? Object.keys(value as object).map((skill) => `${key}.${skill}`) : [key]))
+const BY_SKILL = ['glassFraction', 'epoxyWaste']
+const bySkill = (key: string): string[] => ['first', 'some', 'practised'].map((skill) => `${key}.${skill}`)
+const paths = Object.keys(defaultCoefficients).flatMap((key) => (BY_SKILL.includes(key) ? bySkill(key) : [key]))
 
 describe('the figures of the rules', () => {
-  test('each is explained, and nothing is explained that there is not', () => expect([...coefficientAbout.keys()].sort()).toEqual([...paths].sort()))
+  test('each is explained, and nothing is explained that there is not',
+    () => expect([...coefficientAbout.keys()].sort()).toEqual([...paths].sort()))
 
   test.each(paths)('%s lies within what may be set, with its ends rising', (path) => {
     const { min, max, label, source } = coefficientAbout.get(path)!
@@ -31,7 +34,9 @@ describe('the figures of the rules', () => {
   })
 
   // Wood-epoxy boat handbook, ch. 7 (read): 7.1, 8.2 and 2.7 m²/kg.
-  test.each([['sealFirst', 7.1, 140], ['sealNext', 8.2, 122], ['fillCoat', 8.2, 122], ['glueLine', 2.7, 370]] as const)('%s is %d m²/kg, %d g/m²', (key, m2PerKg, grams) => {
+  test.each([
+    ['sealFirst', 7.1, 140], ['sealNext', 8.2, 122], ['fillCoat', 8.2, 122], ['glueLine', 2.7, 370],
+  ] as const)('%s is %d m²/kg, %d g/m²', (key, m2PerKg, grams) => {
     expect(defaultCoefficients[key].likely).toBe(grams)
     expect(Math.abs(1000 / m2PerKg - grams)).toBeLessThan(1)
   })
@@ -39,19 +44,29 @@ describe('the figures of the rules', () => {
 
 describe('a club’s own figures', () => {
   test('take the place of the usual ones, and only theirs', () => {
-    const own = withOverrides(defaultCoefficients, [{ key: 'sealFirst', low: 90, likely: 120, high: 180 }, { key: 'glassFraction.some', low: 0.4, likely: 0.45, high: 0.52 }, { key: 'epoxyDensity', low: 1.1, likely: 1.107, high: 1.2 }])
+    const own = withOverrides(defaultCoefficients, [
+      { key: 'sealFirst', low: 90, likely: 120, high: 180 },
+      { key: 'glassFraction.some', low: 0.4, likely: 0.45, high: 0.52 },
+      { key: 'epoxyDensity', low: 1.1, likely: 1.107, high: 1.2 },
+    ])
     expect(own.sealFirst).toEqual({ low: 90, likely: 120, high: 180 })
     expect(own.glassFraction).toEqual({ ...defaultCoefficients.glassFraction, some: { low: 0.4, likely: 0.45, high: 0.52 } })
     expect(own.epoxyDensity).toBe(1.107)
-    expect({ ...own, sealFirst: null, glassFraction: null, epoxyDensity: null }).toEqual({ ...defaultCoefficients, sealFirst: null, glassFraction: null, epoxyDensity: null })
+    const set = { sealFirst: null, glassFraction: null, epoxyDensity: null }
+    expect({ ...own, ...set }).toEqual({ ...defaultCoefficients, ...set })
     expect(defaultCoefficients.glassFraction.some.likely).toBe(0.43)
   })
 
   test('a key that is no figure any more is left out', () => {
-    expect(withOverrides(defaultCoefficients, [{ key: 'toString', low: 1, likely: 1, high: 1 }, { key: 'glassFraction', low: 0.4, likely: 0.4, high: 0.4 }])).toEqual(defaultCoefficients)
+    const none = [{ key: 'toString', low: 1, likely: 1, high: 1 }, { key: 'glassFraction', low: 0.4, likely: 0.4, high: 0.4 }]
+    expect(withOverrides(defaultCoefficients, none)).toEqual(defaultCoefficients)
     expect(coefficientAt(defaultCoefficients, 'glassFraction')).toBeNull()
   })
 
-  test.each([['glassFraction.some', 0.4, 0.5, 1], ['glassFraction.first', 0, 0.4, 0.5], ['sealFirst', 200, 140, 100], ['fillCoat', -1, 100, 150], ['epoxyDensity', 1150, 1150, 1150], ['discs', NaN, 1, 2]] as const)(
-    '%s of %d, %d, %d is refused', (key, low, likely, high) => expect(() => withOverrides(defaultCoefficients, [{ key, low, likely, high }])).toThrow(RangeError))
+  test.each([
+    ['glassFraction.some', 0.4, 0.5, 1], ['glassFraction.first', 0, 0.4, 0.5], ['sealFirst', 200, 140, 100], ['fillCoat', -1, 100, 150],
+    ['epoxyDensity', 1150, 1150, 1150], ['discs', NaN, 1, 2],
+  ] as const)('%s of %d, %d, %d is refused', (key, low, likely, high) => {
+    expect(() => withOverrides(defaultCoefficients, [{ key, low, likely, high }])).toThrow(RangeError)
+  })
 })
