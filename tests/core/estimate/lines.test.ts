@@ -124,7 +124,7 @@ describe('amounts by hand, some experience', () => {
     near('outside.fairing', [210, 350, 630])
     nearSpread(line('outside.fairing').kg, [0.063, 0.175, 0.441])
   })
-  // 2 × (3.6 + 0.45) × 2 × 6 mm + 2 × (3.6 + 0.48) × 2 × 6 + 2 × (1.2 + 0.48) × 9 = 97.2 + 97.92 + 30.24 = 225.36 × 10⁻³ m²; × 140 × 2.
+  // 2 × 4.05 m × 2 × 6 mm + 2 × 4.08 × 2 × 6 + 2 × 1.68 × 9 = 97.2 + 97.92 + 30.24 = 225.36 × 10⁻³ m²; × 140 × 2.
   test('edges of all sheets', () => near('edges.edge-seal', [0.22536 * 100 * 1.5, 0.22536 * 140 * 2, 0.22536 * 200 * 3]))
   // (2 × 1.2 + 2 × 1.5) ÷ 2.9768 = 1.814 sheets; 5.4 m² × 6 mm × 450 kg/m³ = 14.58 kg.
   test('sheets by species and thickness', () => {
