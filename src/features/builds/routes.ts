@@ -10,6 +10,7 @@ import { mixRoutes } from './routes/mix.ts'
 import { ruleRoutes } from './routes/rules.ts'
 import { startRoutes } from './routes/start.ts'
 import { taskRoutes } from './routes/task.ts'
+import { weightRoutes } from './routes/weight.ts'
 
 export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
   startRoutes(app, deps)
@@ -22,4 +23,5 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   drawRoutes(app, deps)
   estimateRoutes(app, deps)
   ruleRoutes(app, deps)
+  weightRoutes(app, deps)
 }

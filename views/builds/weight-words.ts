@@ -1,0 +1,36 @@
+import type { Spread } from '../../src/core/estimate/types.ts'
+import type { WeighInLine } from '../../src/features/builds/queries/weight.ts'
+import { format, type PageClub } from '../shared/index.ts'
+
+type Club = PageClub | null
+export const kg = (n: number, club: Club): string => format.mass(Math.round(n * 1000), club)
+
+/** "33–39 kg", "72 lb 12 oz to 86 lb". */
+export function kgRange({ low, high }: Pick<Spread, 'low' | 'high'>, club: Club): string {
+  if (club?.units === 'imperial') return `${kg(low, club)} to ${kg(high, club)}`
+  const digits = high < 10 ? 2 : 1
+  return `${format.number(low, club, digits)}–${format.number(high, club, digits)} kg`
+}
+
+/** "36.8 kg (33–39 kg)". */
+export const kgSpread = (s: Spread, club: Club): string => (s.high <= 0 ? '–' : s.low === s.high ? kg(s.likely, club) : `${kg(s.likely, club)} (${kgRange(s, club)})`)
+
+/** A weighing beside the estimate of what was finished by then, in a sentence without its subject. */
+export function againstWords({ expected, against }: Pick<WeighInLine, 'expected' | 'against'>, club: Club): string {
+  if (expected === null || against === null) return ''
+  if (against.is === 'nothing-done') return 'nothing that weighs was finished by then, so there is nothing to hold it against'
+  const says = `the estimate says ${kgRange(expected, club)} for what was done by then`
+  const by = kg(Math.abs(against.byKg), club)
+  if (against.is === 'above') return `${says}: ${by} heavier than its heaviest. Weigh again, then look for what the list does not have, or for where resin was left on`
+  if (against.is === 'below') return `${says}: ${by} lighter than its lightest. Weigh again, then look for what was ticked off and is not in her`
+  if (Math.abs(against.byKg) < 0.02 * expected.likely) return `${says}: right on the likely ${kg(expected.likely, club)}`
+  return `${says}: on the ${against.byKg > 0 ? 'heavy' : 'light'} side by ${by}`
+}
+
+/** What is left between the target and what all of her should weigh. */
+export function roomWords(targetG: number, all: Spread, club: Club): string {
+  const room = { low: targetG / 1000 - all.high, likely: targetG / 1000 - all.likely, high: targetG / 1000 - all.low }
+  const rest = 'for what the estimate does not weigh (fittings, mast, sails)'
+  if (room.likely < 0) return `The estimate is ${kg(-room.likely, club)} above the target before ${rest.replace('for ', '')} come${room.high > 0 ? `; at its lightest ${kg(room.high, club)} would be left` : ', and above it at its lightest too'}.`
+  return `${kg(room.likely, club)} are left ${rest}${room.low < 0 ? `; none at its heaviest, which is ${kg(-room.low, club)} too much` : `, ${kg(room.low, club)} at its heaviest`}.`
+}
