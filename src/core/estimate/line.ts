@@ -56,6 +56,9 @@ export function plain(n: number): string {
   return String(Number(n.toFixed(places)))
 }
 
+/** ' × 3' for a formula; one time is left out. */
+export const times = (n: number): string => (n === 1 ? '' : ` × ${plain(n)}`)
+
 /** Two lines with one key (two tapes on a side, two paints of a name) are told apart by a number: '-2'. */
 export function unlike(lines: readonly Line[]): Line[] {
   const seen = new Map<string, number>()

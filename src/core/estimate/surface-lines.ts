@@ -3,7 +3,7 @@ import { byArea, byCoats, fillCoats } from './coats.ts'
 import { fairingStays } from './coefficients.ts'
 import { sheathingVolume } from './coverage.ts'
 import { clothArea, nominalGlassFraction, thicknessOf, wetOutSpread } from './laminate.ts'
-import { input, measured, plain, ranged, type Sketch } from './line.ts'
+import { input, measured, plain, ranged, times, type Sketch } from './line.ts'
 import { dryFilmMass, paintSpreading, paintTheory, practicalSpreading, wetFilm, withLoss } from './paint.ts'
 import { ruleAbout } from './rules.ts'
 import { exactly, notNegative, scaleSpread, timesSpread } from './spread.ts'
@@ -46,7 +46,7 @@ function coats({ key, name, areaM2, sealCoats, topUpCoats }: Surface, settings: 
   const later: Sketch = {
     ...shared, rule: 'seal-next', name: `${name}: later coats`, net: byCoats(areaM2.value, next, c.sealNext),
     inputs: [area, input('coats', next, ''), ranged('a later coat', c.sealNext, 'g/m²'), wasteInput(settings)],
-    formula: `${plain(areaM2.value)} m² × ${plain(next)} × ${plain(c.sealNext.likely)} g/m²`, source: ruleAbout['seal-next'].source,
+    formula: `${plain(areaM2.value)} m²${times(next)} × ${plain(c.sealNext.likely)} g/m²`, source: ruleAbout['seal-next'].source,
   }
   return [...(sealCoats > 0 ? [first] : []), ...(next > 0 ? [later] : [])]
 }
@@ -57,7 +57,7 @@ function glass({ key, name, areaM2 }: Surface, cloth: NonNullable<Surface['cloth
   const psi = plain(c.glassFraction[skill].likely)
   const dryGlass = (cloth.arealMass * cloth.layers) / 1000
   const inputs = [measured('area', areaM2, 'm²'), input('layers', cloth.layers, '')]
-  const layers = cloth.layers === 1 ? '' : ` × ${plain(cloth.layers)}`
+  const layers = times(cloth.layers)
   return [
     {
       rule: 'cloth', part: key, name: `${name}: glass cloth`, material: `Glass cloth ${plain(cloth.arealMass)} g/m²`, unit: 'm2',
@@ -97,7 +97,7 @@ function fill({ key, name, areaM2, fillCoats: coats, cloth }: Surface, settings:
       ...(published === null ? [] : [input(PUBLISHED, published, 'g')]),
       wasteInput(settings),
     ],
-    formula: `${plain(areaM2.value)} m² × ${plain(coats)} × ${plain(c.fillCoat.likely)} g/m²`, source: ruleAbout['fill-coat'].source,
+    formula: `${plain(areaM2.value)} m²${times(coats)} × ${plain(c.fillCoat.likely)} g/m²`, source: ruleAbout['fill-coat'].source,
   }
 }
 
@@ -114,7 +114,7 @@ function fairing({ key, name, areaM2, fairedShare }: Surface, settings: Estimate
       ranged('still there after sanding', fairingStays, 'share'),
       wasteInput(settings),
     ],
-    formula: `${plain(areaM2.value)} m² × ${plain(fairedShare)} × ${plain(c.fairing.likely)} g/m²`, source: ruleAbout.fairing.source,
+    formula: `${plain(areaM2.value)} m²${times(fairedShare)} × ${plain(c.fairing.likely)} g/m²`, source: ruleAbout.fairing.source,
   }
 }
 
@@ -138,7 +138,7 @@ function paint({ key, name, areaM2 }: Surface, paint: Paint, { coefficients: { p
       input('spreading in practice', practicalSpreading(solids, filmUm, paintLoss.likely), 'm²/L'),
       input('density of the dry film', paint.dryDensity, 'g/cm³'),
     ],
-    formula: `${plain(areaM2.value)} m² × ${plain(coats)} ÷ ${rate}; with waste ÷ (1 − ${plain(paintLoss.likely)})`,
+    formula: `${plain(areaM2.value)} m²${times(coats)} ÷ ${rate}; with waste ÷ (1 − ${plain(paintLoss.likely)})`,
     source: ruleAbout.paint.source,
   }
 }
