@@ -51,7 +51,8 @@ function begin(parts: readonly Part[], least: number, search: Search): State {
     for (const way of WAYS) {
       const state = pack(order, way, search)
       if (best === null || isBetter(state, best)) best = state
-      if (best.length <= least) return best
+      // Hundreds of parts are packed one way and left at that.
+      if (best.length <= least || search.steps >= search.budget) return best
     }
   }
   return best!
