@@ -3,7 +3,7 @@ import { coefficientAbout, defaultCoefficients } from '../../../src/core/estimat
 import { figureFault, orderFault, readFigure } from '../../../src/features/builds/facts/figure-text.ts'
 import { loadCoefficients } from '../../../src/features/builds/queries/coefficients.ts'
 import { testClub, type Person } from '../../support/app.ts'
-import { words } from './support.ts'
+import { started, words } from './support.ts'
 
 const about = (key: string) => coefficientAbout.get(key)!
 const read = (text: string, key = 'sealFirst', end: 'low' | 'likely' | 'high' = 'likely') => readFigure(text, about(key), end)
@@ -144,5 +144,26 @@ describe('what was learnt', () => {
     expect(await club.db.learnedOff.count()).toBe(0)
     expect((await keeper.post('/estimate-rules/learnt', { ...off, rule: 'nonsense' })).statusCode).toBe(422)
     expect((await keeper.post('/estimate-rules/learnt', { ...off, skill: 'wizard' })).statusCode).toBe(422)
+  })
+})
+
+describe('a build that is worked out anew', () => {
+  test('takes the club’s figures into tasks that nobody began, and leaves the others', async () => {
+    const buildId = await started(club, builder)
+    const rows = () => club.db.taskMaterial.findMany({ where: { task: { buildId }, ruleKey: 'seal-first' }, include: { task: { select: { finishedAt: true } } }, orderBy: { id: 'asc' } })
+    const before = await rows()
+    expect(before.length).toBeGreaterThan(1)
+    await club.db.task.update({ where: { id: before[0]!.taskId }, data: { startedAt: club.clock.now(), finishedAt: club.clock.now() } })
+    // Twice as thirsty: 140 g/m² become 280.
+    expect((await keeper.post('/estimate-rules/sealFirst', typed({ low: '200', likely: '280', high: '400', stored: '0' }))).statusCode).toBe(303)
+    expect(await rows()).toEqual(before.map((b, i) => (i === 0 ? { ...b, task: { finishedAt: club.clock.now() } } : b)))
+    const officer = await club.signedIn(['officer'])
+    expect(words((await officer.get('/estimate-rules')).body)).toContain('Sanderling Work out anew')
+    expect((await keeper.post(`/builds/${buildId}/measurements/again`, {})).statusCode).toBe(403)
+    const done = await builder.post(`/builds/${buildId}/measurements/again`, {})
+    expect(done.statusCode, words(done.body)).toBe(303)
+    const after = await rows()
+    expect(after[0]!.likely).toBe(before[0]!.likely)
+    for (const [i, row] of after.entries()) if (i > 0) expect(row.likely / before[i]!.likely).toBeCloseTo(2, 2)
   })
 })

@@ -1,11 +1,13 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { RulesFigure } from '../../../../views/builds/rules-figure.tsx'
 import { Rules } from '../../../../views/builds/rules.tsx'
+import { ok } from '../../../core/result.ts'
 import type { RuleKey } from '../../../core/estimate/types.ts'
 import type { Deps } from '../../../platform/deps.ts'
 import { found } from '../../../platform/errors.ts'
 import { Nothing } from '../../../platform/form-fields.ts'
 import { write, type Refusal, type Typed } from '../../../platform/write.ts'
+import { changeBoat, changedWords } from '../commands/change-boat.ts'
 import { resetFigure, setFigure, switchLearned } from '../commands/rules.ts'
 import { figurePage, rulesPage } from '../queries/rules-page.ts'
 import { figureForm, LearnedForm } from '../schemas/rules.ts'
@@ -27,4 +29,16 @@ export function ruleRoutes(app: FastifyInstance, { db }: Deps): void {
     write(req, reply, { schema: figureForm(keyOf(req)), run: (tx, ctx, input) => setFigure(tx, ctx, keyOf(req), input), refused: (refusal, typed) => one(req, reply, refusal, typed) }))
   app.post('/estimate-rules/:figureKey/usual', SET, (req, reply) =>
     write(req, reply, { schema: Nothing, run: (tx, ctx) => resetFigure(tx, ctx, keyOf(req)), refused: (refusal) => one(req, reply, refusal) }))
+
+  // Changed figures and what was learnt since, into the tasks that nobody began.
+  app.post('/builds/:buildId/measurements/again', { config: { may: 'builds.edit' } }, (req, reply) =>
+    write(req, reply, {
+      schema: Nothing,
+      run: async (tx, ctx) => {
+        const { id } = found(req.build)
+        const done = await changeBoat(tx, ctx, id, {}, { why: 'worked out anew by the club’s figures' })
+        return done.ok ? ok({ location: `/builds/${id}/estimate`, flash: changedWords(done.value) }) : done
+      },
+      refused: (refusal) => all(req, reply, refusal),
+    }))
 }
