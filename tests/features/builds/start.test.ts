@@ -93,14 +93,15 @@ describe('starting a build from the dinghy list', () => {
     expect(build.measurements).toEqual({ length: 4, beam: 1.5, areaInside: 9 })
     const task = (listKey: string) => club.db.task.findFirstOrThrow({ where: { buildId: id, listKey }, include: { materials: true } })
     const [coat, scuff] = [await task('precoat-1'), await task('scuff-precoat')]
-    // 140 g/m² on bare ply: 9 m² take 1260 g.
-    expect(coat.materials[0]!.likely).toBe(1260)
+    // 140 g/m² on bare ply and 15 % waste: 9 m² take 1260 g x 1.15 = 1449 g.
+    const likely = (t: typeof coat) => t.materials.find((m) => m.line === 'inside.seal-first')!.likely
+    expect(likely(coat)).toBe(1449)
     await club.db.task.update({ where: { id: scuff.id }, data: { workLikelyMin: 100, workHighMin: 200 } })
     const form = { 'm.length': '4', 'm.beam': '1.5', 'm.areaInside': '6', grade: 'good', version: String(build.version) }
     const answer = await builder.post(`/builds/${id}/measurements`, form)
     expect(answer.statusCode, words(answer.body)).toBe(303)
-    // Smaller: 6 m² take 840 g. The task that somebody changed by hand stays.
-    expect((await task('precoat-1')).materials[0]!.likely).toBe(840)
+    // Smaller: 6 m² take 840 g x 1.15 = 966 g. The task that somebody changed by hand stays.
+    expect(likely(await task('precoat-1'))).toBe(966)
     expect((await task('precoat-1')).workLikelyMin).toBeLessThan(coat.workLikelyMin)
     expect((await task('scuff-precoat')).workLikelyMin).toBe(100)
     const stale = await builder.post(`/builds/${id}/measurements`, form)

@@ -4,21 +4,19 @@ import { isTaken, type Tx } from '../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { OWN_LIST, startList } from '../facts/lists.ts'
 import { listNames, type ListNames } from '../facts/mapping.ts'
-import { guessed, isStructural, readChoice, tieOf, type Choice, type Tie } from '../facts/material-choice.ts'
+import { guessed, isStructural, readChoice, tieOf, type Choice } from '../facts/material-choice.ts'
 import { dateColumn, localDate } from '../../../platform/times.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { BoatState } from '../job-lists/geometry.ts'
-import type { BuildDraft, DraftMaterial, DraftTask, ProductRole } from '../job-lists/types.ts'
+import type { BuildDraft } from '../job-lists/types.ts'
 import type { StartInput } from '../schemas/build.ts'
 import { bayTaken } from './build.ts'
 import { changed } from './changed.ts'
 import { activeMembers } from './found.ts'
+import { insertTasks, linkColumns, type Mapping } from './insert-tasks.ts'
 import { remember, tieFault } from './materials.ts'
 import { asFields, settingsOf } from '../queries/boat.ts'
 import { knownNames, storeChoices } from '../queries/store-choices.ts'
-
-/** Names of the list → ids of the club; null: left out. */
-type Mapping = { tools: Map<string, { id: string; count: number } | null>; competences: Map<string, string | null>; places: Map<string, string>; products: Map<ProductRole, string>; ties(name: string, productId: string | null): Tie & { structural: boolean } }
 
 export type StartBuild = StartInput & { measured: Record<string, number> }
 
@@ -144,24 +142,12 @@ async function placeNotes(tx: Tx, draft: BuildDraft, place: { id: string; name: 
 export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, mapping: Mapping, hasBays: boolean): Promise<void> {
   const phases = draft.phases.map((p, i) => ({ id: randomUUID(), buildId, name: p.name, position: i + 1, key: p.key }))
   await tx.phase.createMany({ data: phases.map(({ key: _key, ...p }) => p) })
-  const ids = new Map(draft.tasks.map((t) => [t.listKey, randomUUID()]))
-  const idOf = (key: string): string => ids.get(key)!
   // In the order of the page: phase by phase.
-  const inOrder = phases.flatMap((p) => draft.tasks.filter((t) => t.phase === p.key).map((t) => ({ t, phaseId: p.id })))
-  await tx.task.createMany({ data: inOrder.map(({ t, phaseId }, i) => ({ id: idOf(t.listKey), buildId, phaseId, position: i + 1, ...taskColumns(t, mapping) })) })
-  await tx.taskPlace.createMany({ data: draft.tasks.flatMap((t) => (mapping.places.has(t.placeRole) ? [{ taskId: idOf(t.listKey), placeId: mapping.places.get(t.placeRole)! }] : [])) })
-  await tx.taskTool.createMany({ data: draft.tasks.flatMap((t) => toolRows(t, idOf(t.listKey), mapping)) })
-  await tx.taskCompetence.createMany({
-    data: draft.tasks.flatMap((t) => [...new Set(t.competences.flatMap((c) => mapping.competences.get(c) ?? []))].map((competenceId) => ({ taskId: idOf(t.listKey), competenceId }))),
-  })
-  await tx.step.createMany({ data: draft.tasks.flatMap((t) => t.steps.map((s, i) => ({ ...s, taskId: idOf(t.listKey), position: i + 1 }))) })
-  await tx.taskMaterial.createMany({ data: draft.tasks.flatMap((t) => t.materials.map((m) => ({ ...materialColumns(m), taskId: idOf(t.listKey), ...mapping.ties(m.name, productOf(t, mapping)) }))) })
+  const inOrder = phases.flatMap((p) => draft.tasks.filter((t) => t.phase === p.key).map((task) => ({ task, phaseId: p.id })))
+  const ids = await insertTasks(tx, buildId, inOrder.map((t, i) => ({ ...t, position: i + 1 })), mapping)
+  const idOf = (key: string): string => ids.get(key)!
   const sander = [...mapping.tools].find(([name, tool]) => /sander/i.test(name) && tool !== null)?.[1]
-  await tx.link.createMany({
-    data: draft.links.map(({ fromKey, toKey, ...link }) => ({
-      ...link, buildId, fromId: idOf(fromKey), toId: idOf(toKey), washToolIds: link.kind === 'window' && link.washMin !== null && sander ? [sander.id] : [],
-    })),
-  })
+  await tx.link.createMany({ data: draft.links.map((link) => linkColumns(link, buildId, idOf, sander ? [sander.id] : [])) })
   await tx.hold.createMany({
     data: draft.holds.flatMap((h) => {
       const tool = h.toolName === null ? null : (mapping.tools.get(h.toolName) ?? undefined)
@@ -170,27 +156,4 @@ export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, ma
     }),
   })
   if (draft.launchKey !== null) await tx.build.update({ where: { id: buildId }, data: { launchTaskId: idOf(draft.launchKey) } })
-}
-
-const productOf = (t: DraftTask, mapping: Mapping): string | null => (t.productRole === null ? null : mapping.products.get(t.productRole)!)
-
-export const materialColumns = ({ share: _share, ...m }: DraftMaterial) => m
-
-const taskColumns = (t: DraftTask, mapping: Mapping) => ({
-  listKey: t.listKey, name: t.name, note: t.note, caution: t.caution, kind: t.kind, workLowMin: t.workLowMin, workLikelyMin: t.workLikelyMin, workHighMin: t.workHighMin,
-  handsFrom: t.handsFrom, handsTo: t.handsTo, smallestMin: t.productRole === null ? t.smallestMin : null, setUpMin: t.setUpMin, clearUpMin: t.clearUpMin,
-  portable: t.placeRole === 'anywhere', dusty: t.dusty, productId: productOf(t, mapping), minAir: t.minAir,
-})
-
-/** Two names may stand for one tool of the club: then the larger count, and the longer hold. */
-function toolRows(t: DraftTask, taskId: string, mapping: Mapping) {
-  const rows = new Map<string, { taskId: string; toolId: string; count: number; heldUntil: DraftTask['tools'][number]['heldUntil'] }>()
-  for (const use of t.tools) {
-    const tool = mapping.tools.get(use.name)
-    if (!tool || tool.count < 1) continue
-    const before = rows.get(tool.id)
-    const heldUntil = t.productRole === null ? null : (use.heldUntil ?? before?.heldUntil ?? null)
-    rows.set(tool.id, { taskId, toolId: tool.id, count: Math.max(before?.count ?? 1, Math.min(use.count, tool.count)), heldUntil })
-  }
-  return [...rows.values()]
 }

@@ -2,7 +2,7 @@
 import type { MaterialName, TaskMaterial } from '../../../platform/generated/client.ts'
 import { carriesLoad, inUnitOf, mixCarriesLoad, type Measure } from './amounts.ts'
 
-export type StoreItem = Measure & { id: string; name: string; kind: string; isActive: boolean }
+export type StoreItem = Measure & { id: string; name: string; kind: string; isActive: boolean; arealMass?: number | null; thicknessMm?: number | null }
 export type Mix = { id: string; name: string; kind: string }
 
 /** not: not in the stores. mixed: resin and hardener of the task's own cure product. product: of another one. */
@@ -35,14 +35,16 @@ export function tieOf(choice: Choice, taskProductId: string | null): Tie {
 
 export const remembered = (row: Pick<MaterialName, 'itemId' | 'mixed'>): Choice => (row.mixed ? { is: 'mixed' } : row.itemId === null ? { is: 'not' } : { is: 'item', id: row.itemId })
 
-const wordsOf = (name: string): string[] => name.toLowerCase().split(/[^\p{L}\p{N}]+/u).filter((w) => w !== '')
+/** Words that name the same thing; '' says nothing. */
+const SAME: Readonly<Record<string, string>> = { plywood: 'ply', thickener: '', fumed: '', marine: '' }
+const wordsOf = (name: string): string[] => name.toLowerCase().split(/[^\p{L}\p{N}]+/u).map((w) => SAME[w] ?? w).filter((w) => w !== '')
 
-/** For a name that nobody has tied yet: the item that shares most of its words, in a unit that fits. */
+/** For a name that nobody has tied yet: the item that shares most of its words, in a unit that fits and with no other thickness, width, glass or wood. */
 export function guessed(name: string, units: readonly string[], items: readonly StoreItem[]): Choice {
   if (/\bmixed\b/i.test(name) && units.every((u) => u === 'g')) return { is: 'mixed' }
   const wanted = wordsOf(name)
   const scored = items
-    .filter((i) => i.isActive && units.every((u) => inUnitOf(1, u, i) !== null))
+    .filter((i) => i.isActive && units.every((u) => inUnitOf(1, u, i) !== null) && agrees(name, i))
     .map((i) => {
       const has = wordsOf(i.name)
       const shared = wanted.filter((w) => has.includes(w)).length
@@ -51,6 +53,28 @@ export function guessed(name: string, units: readonly string[], items: readonly 
     .filter(({ share }) => share > 0.5)
     .sort((a, b) => b.share - a.share || b.shared - a.shared)
   return scored[0] === undefined ? { is: 'not' } : { is: 'item', id: scored[0].id }
+}
+
+type Size = { value: number; unit: 'g' | 'mm' | '' }
+const sizesOf = (name: string): Size[] =>
+  [...name.matchAll(/(\d+(?:[.,]\d+)?)\s*(g\b|mm\b)?/gi)].map(([, n, unit]) => ({ value: Number(n!.replace(',', '.')), unit: (unit?.toLowerCase() ?? '') as Size['unit'] }))
+const WOODS = ['okoume', 'sapele', 'birch', 'fir', 'meranti', 'spruce', 'pine', 'oak', 'ash', 'larch', 'cedar', 'mahogany']
+
+/** 80 g cloth is no 200 g roll, and 4 mm ply no 6 mm sheet: a size that both name must be the same. */
+function agrees(name: string, item: StoreItem): boolean {
+  const own: Size[] = [
+    ...sizesOf(item.name),
+    ...(item.arealMass ? [{ value: item.arealMass, unit: 'g' as const }] : []),
+    ...(item.thicknessMm ? [{ value: item.thicknessMm, unit: 'mm' as const }] : []),
+    ...(item.kind === 'tape' && item.widthMm ? [{ value: item.widthMm, unit: 'mm' as const }] : []),
+  ]
+  const wood = (text: string) => WOODS.filter((w) => wordsOf(text).includes(w))
+  const [asked, has] = [wood(name), wood(item.name)]
+  if (asked.length > 0 && has.length > 0 && !asked.some((w) => has.includes(w))) return false
+  return sizesOf(name).every((size) => {
+    const like = own.filter((o) => size.unit === '' || o.unit === '' || o.unit === size.unit)
+    return like.length === 0 || like.some((o) => o.value === size.value)
+  })
 }
 
 /** Whether only stock fit for structure will do, until a person says otherwise. */

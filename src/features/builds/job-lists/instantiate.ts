@@ -35,8 +35,8 @@ export function instantiate(list: JobList, state: BoatState, settings: EstimateS
   return ok(draftOf(list, figures, estimate(boat, settings), state.grade))
 }
 
-/** The tasks of a boat whose estimate is known. */
-export function draftOf(list: JobList, figures: Readonly<Record<string, Figure>>, lines: readonly Line[], grade: Grade): BuildDraft {
+/** The tasks of a boat whose estimate is known; `without`: keys of tasks that somebody did away with. */
+export function draftOf(list: JobList, figures: Readonly<Record<string, Figure>>, lines: readonly Line[], grade: Grade, without: ReadonlySet<string> = new Set()): BuildDraft {
   const m = valuesOf(figures)
   const first = new Map<string, string>()
   const last = new Map<string, string>()
@@ -44,7 +44,7 @@ export function draftOf(list: JobList, figures: Readonly<Record<string, Figure>>
   const links: DraftLink[] = []
   for (const def of list.tasks) {
     const count = countOf(def, m)
-    if (count === 0 || (def.withLines && materialsOf(def, count, lines).length === 0)) continue
+    if (count === 0 || without.has(def.key) || (def.withLines && materialsOf(def, count, lines).length === 0)) continue
     for (let n = 1; n <= count; n++) {
       const key = def.repeat ? `${def.key}-${n}` : def.key
       tasks.push(draftTask(list, def, key, n, count, m, grade, lines))
