@@ -1,6 +1,6 @@
 import type { EstimatePageModel } from '../../src/features/builds/queries/estimate-page.ts'
 import { format, plural, Sheet, usePage } from '../shared/index.ts'
-import { hoursWords, minutesWords } from './_estimate-words.ts'
+import { hoursWords, inputWords, minutesWords } from './_estimate-words.ts'
 
 type Phase = EstimatePageModel['totals']['byPhase'][number]
 type Task = Phase['tasks'][number]
@@ -40,7 +40,8 @@ function ruleWords({ rule }: Task, club: ReturnType<typeof usePage>['club']): st
   const [low, likely, high] = rule.base
   const base = `${minutesWords({ low, likely, high }, club)} on the boat that the list is made for`
   if (rule.by.length === 0) return rule.grade === 1 ? `${base}; does not grow with the boat.` : `${base}, × ${n(rule.grade)} for the finish.`
-  const by = rule.by.map((b) => `${b.label.toLowerCase()} ${n(b.value)}${b.unit === '' ? '' : ` ${b.unit}`} against ${n(b.calibrated)}`).join(' and ')
+  const said = (value: number, unit: string) => inputWords({ value, unit }, club)
+  const by = rule.by.map((b) => `${b.label.toLowerCase()} ${said(b.value, b.unit)} against ${said(b.calibrated, b.unit)}`).join(' and ')
   const part = rule.share === 1 ? 'all of it grows' : `${format.percent(rule.share, club)} of it grows`
   return `${base}; ${part} with ${by}${rule.grade === 1 ? '' : `, × ${n(rule.grade)} for the finish`}: × ${n(rule.factor)} in all.`
 }

@@ -1,7 +1,7 @@
 import { ruleAbout } from '../../src/core/estimate/index.ts'
 import type { ShownInput, ShownLine, ShownPart } from '../../src/features/builds/queries/estimate-page.ts'
 import { DefinitionRows, format, plural, Tag, usePage } from '../shared/index.ts'
-import { inputWords, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords } from './_estimate-words.ts'
+import { amountWords, inputLines, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords } from './_estimate-words.ts'
 
 /** What one part of the boat takes; each line opens to how it came about. */
 export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; buildId: string; isOpen: boolean }) {
@@ -28,7 +28,7 @@ export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; build
 function EstimateLine({ line, buildId, money }: { line: ShownLine; buildId: string; money: boolean }) {
   const { club } = usePage()
   const { unit } = line
-  const amount = (n: number) => format.amount(n, unit, club)
+  const amount = (n: number) => amountWords(n, unit, club)
   const pieces = unit === 'pcs' && line.rule !== 'ply' ? ' pieces' : ''
   return (
     <details class="estimate-line" id={`line-${line.key}`}>
@@ -68,7 +68,7 @@ function Why({ line, buildId, money }: { line: ShownLine; buildId: string; money
         rows={[
           ['Rule', `${ruleAbout[line.rule].name}: ${ruleAbout[line.rule].formula}`],
           [club?.units === 'imperial' ? 'Her figures, metric' : 'With her figures', line.formula],
-          ['Inputs', <ul class="estimate-inputs">{line.inputs.map((i, at) => <li key={at}><InputLine input={i} buildId={buildId} /></li>)}</ul>],
+          ['Inputs', <ul class="estimate-inputs">{inputLines(line.inputs, club).map((i) => <li key={i.text}><InputLine {...i} buildId={buildId} /></li>)}</ul>],
           ['Net: what she keeps', rangeWords(line.net, unit, club)],
           ['Waste, on top', line.waste.high > 0 ? rangeWords(line.waste, unit, club) : 'none reckoned'],
           ['Together', line.sheets === null ? rangeWords(line.gross, unit, club) : `${rangeWords(line.gross, unit, club)} by area, so ${sheetWords(line.sheets)}`],
@@ -86,20 +86,19 @@ function Why({ line, buildId, money }: { line: ShownLine; buildId: string; money
   )
 }
 
-function InputLine({ input, buildId }: { input: ShownInput; buildId: string }) {
-  const { club } = usePage()
+function InputLine({ text, input, buildId }: { text: string; input: ShownInput; buildId: string }) {
   return (
     <>
-      {input.label}: {inputWords(input, club)}
+      {text}
       {input.origin !== null && <> <span class="tag">{ORIGIN_WORDS[input.origin]}</span></>}
-      {input.path !== null && <> <a href={`/builds/${buildId}/${input.path}`}>{input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden">: {input.label}</span></a></>}
+      {input.path !== null && <> <a href={`/builds/${buildId}/${input.path}`}>{input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden"> {input.label}</span></a></>}
     </>
   )
 }
 
 const drawnWords = ({ drawn, unit, tie }: ShownLine, club: ReturnType<typeof usePage>['club']): string => {
   if (drawn === null) return tie === null ? 'not known: it is not tied to the stores' : 'can’t be said in this unit'
-  return drawn === 0 ? 'nothing yet' : format.amount(drawn, unit, club)
+  return drawn === 0 ? 'nothing yet' : amountWords(drawn, unit, club)
 }
 
 function TieName({ line: { tie } }: { line: ShownLine }) {
@@ -115,7 +114,7 @@ function Takers({ line, buildId }: { line: ShownLine; buildId: string }) {
     <>
       <ul class="estimate-inputs">
         {line.tasks.map((t) => (
-          <li key={t.id ?? t.name}>{t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {format.amount(t.amount.likely, line.unit, club)}{t.isDone && ', finished'}</li>
+          <li key={t.id ?? t.name}>{t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {amountWords(t.amount.likely, line.unit, club)}{t.isDone && ', finished'}</li>
         ))}
       </ul>
       {done.length === line.tasks.length && done.length > 1 && <span class="quiet">All of them are finished.</span>}

@@ -9,10 +9,14 @@ type Club = PageClub | null
 export const SKILL_WORDS: Record<Skill, string> = { first: 'hands on their first boat', some: 'hands with some experience', practised: 'practised hands' }
 export const ORIGIN_WORDS: Record<Origin, string> = { measured: 'measured', panels: 'from the panels', guess: 'a guess until measured' }
 
+const POUND_G = 453.59237
+/** An amount in the club's units; what weighs less than a pound to a tenth of an ounce. */
+export const amountWords = (n: number, unit: string, club: Club): string =>
+  unit === 'g' && club?.units === 'imperial' && n < POUND_G ? format.stockAmount(n * 1000, 'g', club) : format.amount(n, unit, club)
+
 export const rangeWords = (s: Spread, unit: string, club: Club): string => {
-  const likely = format.amount(s.likely, unit, club)
-  const [low, high] = [format.amount(s.low, unit, club), format.amount(s.high, unit, club)]
-  return low === likely && high === likely ? likely : `${likely} (${low} to ${high})`
+  const [low, likely, high] = [s.low, s.likely, s.high].map((n) => amountWords(n, unit, club))
+  return low === likely && high === likely ? likely! : `${likely} (${low} to ${high})`
 }
 export const kgWords = (s: Spread, club: Club): string => rangeWords({ low: s.low * 1000, likely: s.likely * 1000, high: s.high * 1000 }, 'g', club)
 
@@ -44,7 +48,7 @@ export function learntWords(l: Pick<Learned, 'count' | 'factor' | 'low' | 'high'
 
 const BULK: Record<string, readonly [times: number, unit: string]> = { g: [1000, 'kg'], ml: [1000, 'l'], m: [1, 'm'], m2: [1, 'm²'], pcs: [1, 'piece'] }
 // Exact by definition (1959 international yard and pound); US fluid ounce.
-const IMPERIAL_BULK: Record<string, readonly [times: number, unit: string]> = { g: [453.59237, 'lb'], ml: [29.5735295625, 'fl oz'], m: [0.3048, 'ft'], m2: [0.3048 ** 2, 'ft²'], pcs: [1, 'piece'] }
+const IMPERIAL_BULK: Record<string, readonly [times: number, unit: string]> = { g: [POUND_G, 'lb'], ml: [29.5735295625, 'fl oz'], m: [0.3048, 'ft'], m2: [0.3048 ** 2, 'ft²'], pcs: [1, 'piece'] }
 const FROM: Record<UnitPrice['from'], string> = { pack: 'cheapest pack', average: 'what the stock cost on average', parts: 'resin and hardener by their ratio' }
 /** "€19.00 a kg: cheapest pack, 5 kg". */
 export function priceWords(p: UnitPrice, club: Club): string {
@@ -58,16 +62,38 @@ export function inputWords({ value, unit }: Pick<Input, 'value' | 'unit'>, club:
   switch (unit) {
     case 'm': return format.length(value, club)
     case 'mm': return imperial ? format.small(value, club) : `${format.number(value, club, 2)} mm`
-    case 'm²': return format.area(value, club)
+    case 'm²': case 'm2': return format.area(value, club)
     case 'g': return format.mass(value, club)
     case 'mL': return format.volume(value, club)
-    case 'g/m²': return imperial ? `${format.number(value / 33.906, club, 2)} oz/yd²` : `${format.number(value, club, 2)} g/m²`
+    case 'g/m²': case 'g/m2': return imperial ? `${format.number(value / 33.906, club, 2)} oz/yd²` : `${format.number(value, club, 2)} g/m²`
     case 'share': case 'share of mass': return `${format.number(value * 100, club, 1)} %`
     case '°': return `${format.number(value, club, 1)}°`
     case '×': return `${format.number(value, club, 2)} ×`
-    case '': return format.number(value, club, 2)
+    case '': case 'count': case 'choice': return format.number(value, club, 2)
     default: return `${format.number(value, club, 4)} ${unit}`
   }
+}
+
+/** An input with the ends that a rule writes behind its label: "offcuts on top: 30 % (15 to 50 %)". */
+function inputText({ label, value, unit }: Pick<Input, 'label' | 'value' | 'unit'>, club: Club): string {
+  const ends = / \((\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\)$/.exec(label)
+  const said = inputWords({ value, unit }, club)
+  if (ends === null) return `${label}: ${said}`
+  const [low, high] = [ends[1]!, ends[2]!].map((n) => inputWords({ value: Number(n), unit }, club))
+  const [first, ...behind] = high!.split(' ')
+  const after = behind.length > 0 && low!.endsWith(` ${behind.join(' ')}`) ? low!.slice(0, -behind.join(' ').length - 1) : low!
+  return `${label.slice(0, ends.index)}: ${said} (${after} to ${[first, ...behind].join(' ')})`
+}
+
+const COURSE = /^inside angle \d+ of \d+/
+/** Inputs as they are shown: the course of an angle in one line, and without what says that a gram weighs a gram. */
+export function inputLines<I extends Input>(inputs: readonly I[], club: Club): { text: string; input: I }[] {
+  const course = inputs.filter((i) => COURSE.test(i.label))
+  return inputs.flatMap((input) => {
+    if (input.unit === 'kg / g') return []
+    if (!COURSE.test(input.label)) return [{ text: inputText(input, club), input }]
+    return input === course[0] ? [{ text: `inside angle from fore to aft: ${course.map((i) => inputWords(i, club)).join(', ')}`, input }] : []
+  })
 }
 
 type Totals = { readonly sheetRange: Spread; readonly epoxyG: Spread; readonly hours: Spread; readonly cents: Spread; readonly kg: Spread; readonly unpriced: readonly string[] }
@@ -78,7 +104,7 @@ export function takesSentence(name: string, skill: Skill, t: Totals, club: Club,
     ...(t.epoxyG.likely > 0 ? [`${rangeWords(t.epoxyG, 'g', club)} of mixed epoxy`] : []),
     ...(t.hours.likely > 0 ? [`${hoursWords(t.hours, club)} of work`] : []),
   ]
-  const takes = parts.length === 0 ? `Nothing can be said yet of what ${name} takes.` : `${name} takes ${list(parts)}, with ${SKILL_WORDS[skill]}.`
+  const takes = parts.length === 0 ? `Nothing can be said yet of what ${name} takes.` : `${name} takes ${list(parts)}, reckoned for ${SKILL_WORDS[skill]}.`
   const weighs = t.kg.likely > 0 ? ` What is counted here will weigh ${kgWords(t.kg, club)} in her.` : ''
   const costs = withMoney && t.cents.likely > 0 ? ` Material comes to ${moneyWords(t.cents, club)}${t.unpriced.length > 0 ? ', without what has no price' : ''}.` : ''
   return takes + weighs + costs

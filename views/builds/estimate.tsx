@@ -1,10 +1,11 @@
 import { ruleAbout } from '../../src/core/estimate/index.ts'
+import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { EstimatePageModel } from '../../src/features/builds/queries/estimate-page.ts'
 import { Caution, format, list, Notice, plural, sentence, Sheet, Table, usePage } from '../shared/index.ts'
 import { EstimateHours } from './_estimate-hours.tsx'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { EstimatePart } from './_estimate-lines.tsx'
-import { guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence } from './_estimate-words.ts'
+import { amountWords, guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 
 /** What she takes: sheets, cloth, resin, money, mass and hours, and how each figure came about. */
@@ -27,6 +28,19 @@ export function EstimatePage(props: EstimatePageModel) {
       <ByMaterial {...props} />
       <ToBuy {...props} />
       <EstimateHours totals={totals} buildId={build.id} />
+    </BuildLayout>
+  )
+}
+
+/** Measurements that her list does not take any more: until they are put right nothing is reckoned. */
+export function EstimateUnfit({ build, messages }: { build: BuildHead; messages: readonly string[] }) {
+  return (
+    <BuildLayout build={build} title={`What ${build.name} takes`}>
+      <EstimateLinks buildId={build.id} here="estimate" />
+      <Notice kind="care" title="Nothing can be reckoned yet">
+        <p>Some of her measurements don’t fit her list. <a href={`/builds/${build.id}/measurements`}>Put them right</a>:</p>
+        <ul>{messages.map((m) => <li key={m}>{m}</li>)}</ul>
+      </Notice>
     </BuildLayout>
   )
 }
@@ -99,8 +113,8 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
         columns={[
           { key: 'name', heading: 'Material', cell: (m) => m.name },
           { key: 'amount', heading: 'In all', cell: (m) => rangeWords(m.gross, m.unit, club) },
-          { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => (m.waste.likely > 0 ? format.amount(m.waste.likely, m.unit, club) : '') },
-          { key: 'drawn', heading: 'Drawn', numeric: true, cell: (m) => (m.drawn === null ? '' : m.drawn === 0 ? 'nothing yet' : format.amount(m.drawn, m.unit, club)) },
+          { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => (m.waste.likely > 0 ? amountWords(m.waste.likely, m.unit, club) : '') },
+          { key: 'drawn', heading: 'Drawn', numeric: true, cell: (m) => (m.drawn === null ? '' : m.drawn === 0 ? 'nothing yet' : amountWords(m.drawn, m.unit, club)) },
           { key: 'tie', heading: 'In the stores', cell: (m) => (m.tie === null ? 'not tied' : `${m.tie.name}${m.tie.isGuess ? ' (a guess by its name)' : ''}`) },
           ...(money ? [
             { key: 'price', heading: 'Price', cell: (m: (typeof materials)[number]) => (m.price === null ? 'no price known' : priceWords(m.price, club)) },

@@ -32,7 +32,7 @@ export type EstimatedHours = { readonly minutes: Spread; readonly byPhase: reado
 export function estimatedHours(phases: readonly { readonly key: string; readonly name: string }[], draft: readonly DraftTask[], stored: readonly StoredTask[]): EstimatedHours {
   const byKey = new Map(stored.flatMap((t) => (t.listKey === null ? [] : [[t.listKey, t] as const])))
   const drafted = new Set(draft.map((t) => t.listKey))
-  const groups = new Map<string, TaskHours[]>()
+  const groups = new Map<string, TaskHours[]>(phases.map((p) => [p.name, []]))
   const add = (phase: string, task: TaskHours) => groups.set(phase, [...(groups.get(phase) ?? []), task])
   for (const t of draft) {
     const mine = byKey.get(t.listKey)
@@ -47,6 +47,6 @@ export function estimatedHours(phases: readonly { readonly key: string; readonly
     if (t.listKey !== null && drafted.has(t.listKey)) continue
     add(t.phase, { id: t.id, name: t.name, isDone: t.isDone, kind: t.kind, hands: t.handsFrom, minutes: personMinutes([t]), rule: null, stated: null })
   }
-  const byPhase = [...groups].map(([name, tasks]) => ({ name, tasks, minutes: sumSpreads(tasks.map((t) => t.minutes)) }))
+  const byPhase = [...groups].filter(([, tasks]) => tasks.length > 0).map(([name, tasks]) => ({ name, tasks, minutes: sumSpreads(tasks.map((t) => t.minutes)) }))
   return { minutes: sumSpreads(byPhase.map((p) => p.minutes)), byPhase }
 }

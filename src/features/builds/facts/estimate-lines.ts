@@ -5,10 +5,16 @@ import { inUnitOf } from './amounts.ts'
 import { guessed, type Choice, type StoreItem } from './material-choice.ts'
 import { centsFor, mixPrice, unitPrice, type PricedItem, type UnitPrice } from './prices.ts'
 
-/** What the stores know: all items with their prices, and the cure products that have a resin and a hardener. */
+export type Mixable = {
+  readonly name: string
+  readonly kind: string
+  /** Null: nobody has said which resin and hardener it is. ratio null: by mass it is not known. */
+  readonly parts: { readonly resinId: string; readonly hardenerId: string; readonly ratio: { readonly a: number; readonly b: number } | null } | null
+}
+/** What the stores know: all items with their prices, and the cure products. */
 export type StoresView = {
   readonly items: ReadonlyMap<string, PricedItem & StoreItem>
-  readonly mixes: ReadonlyMap<string, { readonly name: string; readonly kind: string; readonly resinId: string; readonly hardenerId: string; readonly ratio: { readonly a: number; readonly b: number } | null }>
+  readonly mixes: ReadonlyMap<string, Mixable>
   /** What the club has said that names stand for. */
   readonly known: ReadonlyMap<string, Choice>
 }
@@ -79,9 +85,9 @@ function mixTie(id: string, { mixes }: StoresView, isGuess: boolean): LineTie | 
 export function priceOf(tie: LineTie | null, { items, mixes }: StoresView): UnitPrice | null {
   if (tie === null) return null
   if (tie.is === 'item') return unitPrice(items.get(tie.id)!)
-  const { resinId, hardenerId, ratio } = mixes.get(tie.id)!
-  const [resin, hardener] = [items.get(resinId), items.get(hardenerId)]
-  return ratio === null || !resin || !hardener ? null : mixPrice({ resin, hardener, ratio })
+  const parts = mixes.get(tie.id)!.parts
+  const [resin, hardener] = [items.get(parts?.resinId ?? ''), items.get(parts?.hardenerId ?? '')]
+  return !parts?.ratio || !resin || !hardener ? null : mixPrice({ resin, hardener, ratio: parts.ratio })
 }
 
 /** The goods that a tie stands for, as their amounts are converted. */
@@ -129,8 +135,8 @@ function drawnFor(line: Pick<Line, 'key' | 'unit'>, taking: readonly TakingTask[
 /** In the item's unit; of a mix, grams of resin and hardener together. */
 export function drawnOfTie(on: ReadonlyMap<string, number>, tie: LineTie, { items, mixes }: StoresView): number {
   if (tie.is === 'item') return (on.get(tie.id) ?? 0) / 1000
-  const { resinId, hardenerId } = mixes.get(tie.id)!
-  return [resinId, hardenerId].reduce((sum, id) => {
+  const parts = mixes.get(tie.id)!.parts
+  return (parts === null ? [] : [parts.resinId, parts.hardenerId]).reduce((sum, id) => {
     const item = items.get(id)
     return item === undefined ? sum : sum + (fromGoods((on.get(id) ?? 0) / 1000, item.unit, 'g', item) ?? 0)
   }, 0)

@@ -1,9 +1,12 @@
 /** Where the figures of a line are measured: an address under the build's own; null where there is nothing to measure. Pure. */
-import type { Boat, Input, Line } from '../../../core/estimate/types.ts'
+import type { Boat, Input, Line, RuleKey } from '../../../core/estimate/types.ts'
 import type { JobList, Quantity } from '../job-lists/types.ts'
 import type { MeasuredThing } from './estimate-guesses.ts'
 
-type Parts = Pick<Boat, 'panels' | 'seams'>
+/** A seam and a joint may share a key. */
+const SEAM_RULES: ReadonlySet<RuleKey> = new Set(['fillet', 'tape', 'tape-resin'])
+
+type Parts = Pick<Boat, 'panels'>
 
 export function inputPath(line: Pick<Line, 'part' | 'rule'>, input: Input, boat: Parts, list: JobList): string | null {
   if (input.origin === null) return null
@@ -12,11 +15,15 @@ export function inputPath(line: Pick<Line, 'part' | 'rule'>, input: Input, boat:
     return panel ? panelPath(panel.key) : 'panels'
   }
   if (line.rule === 'edge-seal') return 'panels'
-  if (boat.seams.some((s) => s.key === line.part)) return seamPath(line.part)
+  if (SEAM_RULES.has(line.rule)) return seamPath(line.part)
   if (input.origin === 'panels') return 'panels'
   const { surfaces, joints, timbers, extras } = list.boat
+  const isIt = (d: { readonly key: string }) => d.key === line.part
   const quantity: Quantity | undefined =
-    [...surfaces, ...joints].find((d) => d.key === line.part)?.areaM2 ?? timbers.find((d) => d.key === line.part)?.lengthM ?? extras.find((d) => d.key === line.part)?.of
+    line.rule === 'glue-line' ? joints.find(isIt)?.areaM2
+      : line.rule === 'timber' ? timbers.find(isIt)?.lengthM
+        : line.rule === 'piece' ? extras.find(isIt)?.of
+          : surfaces.find(isIt)?.areaM2
   return quantity?.of[0] === undefined ? null : scalarPath(quantity.of[0])
 }
 

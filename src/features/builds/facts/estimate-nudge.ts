@@ -10,17 +10,23 @@ import { centsFor } from './prices.ts'
 
 type Asked = { readonly list: JobList; readonly state: BoatState; readonly boat: Boat; readonly settings: EstimateSettings; readonly figures: readonly { readonly def: { readonly key: string; readonly min: number; readonly max: number }; readonly figure: { readonly value: number } }[] }
 
+const NOTHING: Boat = { panels: [], seams: [], surfaces: [], joints: [], timbers: [], extras: [] }
+
+/** The one panel or seam alone: the rest of the boat takes the same, whatever it is. */
+const alone = (boat: Boat, { kind, key }: MeasuredThing): Boat => {
+  const it = (one: { readonly key: string }) => one.key === key
+  return kind === 'panel' ? { ...NOTHING, panels: boat.panels.filter(it) } : { ...NOTHING, seams: boat.seams.filter(it) }
+}
+
 /**
- * Likely epoxy and cost with one guess times a factor; null where it can't be reckoned. Sheets count by their share here, not whole ones:
- * a step of a sheet would hide what a figure does, or make too much of it.
+ * Likely epoxy and cost with one guess times a factor. Sheets count by their share here, not whole ones: a step of a sheet would hide what
+ * a figure does, or make too much of it.
  */
-export function weighNudged(view: Asked, lines: readonly PricedLine[], stores: StoresView) {
+export function weighNudged({ list, state, boat, settings, figures }: Asked, lines: readonly PricedLine[], stores: StoresView) {
   const known = new Map(lines.map((l) => [l.key, l]))
-  return (thing: MeasuredThing | null, factor: number): Weighed | null => {
-    const boat = thing === null ? view.boat : nudgedBoat(view, thing, factor)
-    if (boat === null) return null
+  const weigh = (one: Boat): Weighed => {
     let [epoxyG, cents] = [0, 0]
-    for (const line of estimate(boat, view.settings)) {
+    for (const line of estimate(one, settings)) {
       const gross = grossOf(line)
       if (line.material === EPOXY) epoxyG += gross.likely
       const { price = null, tie = null } = known.get(line.key) ?? {}
@@ -28,12 +34,17 @@ export function weighNudged(view: Asked, lines: readonly PricedLine[], stores: S
     }
     return { epoxyG, cents }
   }
-}
-
-function nudgedBoat({ list, state, boat, figures }: Asked, thing: MeasuredThing, factor: number): Boat | null {
-  if (thing.kind !== 'scalar') return nudged(boat, thing, factor)
-  const found = figures.find((f) => f.def.key === thing.key)
-  if (found === undefined) return null
-  const value = Math.min(found.def.max, Math.max(found.def.min, found.figure.value * factor))
-  return boatOf(list, { ...state, measured: { ...state.measured, [thing.key]: value } }).boat
+  const base = weigh(boat)
+  const reckon = (thing: MeasuredThing, factor: number): Weighed | null => {
+    if (thing.kind !== 'scalar') {
+      const one = alone(boat, thing)
+      const [before, after] = [weigh(one), weigh(nudged(one, thing, factor))]
+      return { epoxyG: base.epoxyG + after.epoxyG - before.epoxyG, cents: base.cents + after.cents - before.cents }
+    }
+    const found = figures.find((f) => f.def.key === thing.key)
+    if (found === undefined) return null
+    const value = Math.min(found.def.max, Math.max(found.def.min, found.figure.value * factor))
+    return weigh(boatOf(list, { ...state, measured: { ...state.measured, [thing.key]: value } }).boat)
+  }
+  return { base, reckon }
 }

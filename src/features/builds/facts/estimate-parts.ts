@@ -1,6 +1,6 @@
 /** The lines of an estimate by part of the boat. Pure. */
 import { sumSpreads } from '../../../core/estimate/index.ts'
-import type { Boat, Line, Spread } from '../../../core/estimate/types.ts'
+import type { Boat, Line, RuleKey, Spread } from '../../../core/estimate/types.ts'
 import type { PricedLine } from './estimate-lines.ts'
 
 /** What a line is about. surface: a face that gets glass, epoxy or paint, each a part of its own. */
@@ -14,17 +14,12 @@ export type EstimatePart = {
   readonly cents: Spread | null
 }
 
-const NAMES: Record<Exclude<PartKind, 'surface'>, string> = { ply: 'Plywood', seams: 'Seams', joints: 'Glued joints and edges', timber: 'Timber', extras: 'Pieces and what wears out' }
+const NAMES: Record<Exclude<PartKind, 'surface'>, string> = { ply: 'Plywood', seams: 'Seams', joints: 'Glued joints', timber: 'Timber', extras: 'Pieces and what wears out' }
 
-export function kindOf({ part, rule }: Pick<Line, 'part' | 'rule'>, boat: Boat): PartKind {
-  const has = (all: readonly { readonly key: string }[]) => all.some((one) => one.key === part)
-  if (rule === 'ply') return 'ply'
-  if (has(boat.surfaces)) return 'surface'
-  if (has(boat.seams)) return 'seams'
-  if (rule === 'timber') return 'timber'
-  if (has(boat.joints) || rule === 'glue-line' || rule === 'edge-seal') return 'joints'
-  return 'extras'
-}
+const KINDS: Partial<Record<RuleKey, PartKind>> = { ply: 'ply', 'edge-seal': 'ply', fillet: 'seams', tape: 'seams', 'tape-resin': 'seams', 'glue-line': 'joints', timber: 'timber', piece: 'extras' }
+/** By the rule, for a seam and a joint may share a key; what is left is about a face of hers. */
+export const kindOf = ({ part, rule }: Pick<Line, 'part' | 'rule'>, { surfaces }: Pick<Boat, 'surfaces'>): PartKind =>
+  KINDS[rule] ?? (surfaces.some((s) => s.key === part) ? 'surface' : 'extras')
 
 /** In the order of building: sheets, seams, each surface in the boat's order, joints, timber, pieces. Parts without a line are left out. */
 export function partsOf(lines: readonly PricedLine[], boat: Boat): EstimatePart[] {

@@ -51,7 +51,10 @@ export type Totals = {
 
 export function totalsOf(lines: readonly PricedLine[], rest: readonly RestRow[]): Totals {
   const gross = (pick: (l: PricedLine) => boolean) => sumSpreads(lines.filter(pick).map((l) => l.gross))
-  const without = [...lines.filter((l) => l.cents === null && l.gross.high > 0).map((l) => l.material), ...rest.filter((r) => r.cents === null && r.amount.high > 0).map((r) => r.name)]
+  const said = (name: string, tie: LineTie | null) => (tie?.is === 'mix' ? `${name} (${tie.name})` : name)
+  const without = [
+    ...lines.filter((l) => l.cents === null && l.gross.high > 0).map((l) => said(l.material, l.tie)), ...rest.filter((r) => r.cents === null && r.amount.high > 0).map((r) => said(r.name, r.tie)),
+  ]
   const sheetRange = sumSpreads(lines.flatMap((l) => l.sheets ?? []))
   return {
     cents: [...lines, ...rest].reduce((sum, l) => addSpread(sum, l.cents ?? NOTHING), NOTHING),

@@ -1,13 +1,13 @@
 /** The page of what she takes: the estimate by part of the boat and by material, each line with what the club learnt and where its figures are measured. */
+import { ok, refuse } from '../../../core/result.ts'
 import type { Input } from '../../../core/estimate/types.ts'
 import type { Reader } from '../../../platform/database.ts'
-import { found } from '../../../platform/errors.ts'
 import { inputPath, thingPath } from '../facts/estimate-links.ts'
 import { partsOf, type EstimatePart } from '../facts/estimate-parts.ts'
 import { byMaterial, type MaterialSum } from '../facts/estimate-totals.ts'
 import type { PricedLine } from '../facts/estimate-lines.ts'
-import { buildHead } from './build-page.ts'
-import { estimateOf } from './estimate.ts'
+import { buildHead, type BuildHead } from './build-page.ts'
+import { guessesOf, readEstimate } from './estimate.ts'
 import type { Learned } from './learned.ts'
 
 /** path: where it is measured, under the build's address. */
@@ -16,11 +16,15 @@ export type ShownInput = Input & { readonly path: string | null }
 export type ShownLine = Omit<PricedLine, 'inputs'> & { readonly inputs: readonly ShownInput[]; readonly learned: Learned | null }
 export type ShownPart = Omit<EstimatePart, 'lines'> & { readonly lines: readonly ShownLine[] }
 
+/** @returns refused: messages about measurements that her list does not take any more. */
 export async function estimatePage(db: Reader, buildId: string, today: string) {
   const build = await buildHead(db, buildId)
-  const asked = await estimateOf(db, buildId, undefined, today)
-  // A build's own figures were looked at when they were saved; a list that was tightened since must not hide the page.
-  const model = found(asked.ok ? asked.value : null)
+  const read = await readEstimate(db, buildId, undefined, today)
+  return read.ok ? ok(pageOf(build, read.value)) : refuse({ build, messages: Object.values(read.refusal) })
+}
+
+function pageOf(build: BuildHead, known: Parameters<typeof guessesOf>[0]) {
+  const { model } = known
   const { view, things } = model
   const learned = view.learned.filter((l) => l.skill === view.state.skill)
   const parts = partsOf(model.lines, view.boat).map((part): ShownPart => ({
@@ -39,9 +43,8 @@ export async function estimatePage(db: Reader, buildId: string, today: string) {
     rest: model.rest,
     toBuy: model.toBuy,
     figures: { all: things.length, guesses: count('guess'), panels: count('panels'), measured: count('measured') },
-    swings: model.swings.slice(0, 3).map((s) => ({ label: s.label, epoxy: s.epoxy, cost: s.cost, path: thingPath(s) })),
+    swings: guessesOf(known).slice(0, 3).map((s) => ({ label: s.label, epoxy: s.epoxy, cost: s.cost, path: thingPath(s) })),
     learned: learned.filter((l) => l.used && model.lines.some((line) => line.rule === l.rule)),
-    paths: { hasList: view.build.listKey !== null },
   }
 }
-export type EstimatePageModel = Awaited<ReturnType<typeof estimatePage>>
+export type EstimatePageModel = ReturnType<typeof pageOf>

@@ -6,7 +6,7 @@ import { CLUB_HOLDER, drawnOn, loadSystems, stockOf, type Systems } from '../../
 import { toBuyOf, type Left, type ToBuy } from '../facts/estimate-buying.ts'
 import { swingsOf, thingsOf, type MeasuredThing, type Swing } from '../facts/estimate-guesses.ts'
 import { estimatedHours, type EstimatedHours } from '../facts/estimate-hours.ts'
-import { priceLines, type PricedLine, type StoresView, type TakingTask } from '../facts/estimate-lines.ts'
+import { priceLines, type Mixable, type PricedLine, type StoresView, type TakingTask } from '../facts/estimate-lines.ts'
 import { restOf, totalsOf, type RestRow, type Totals } from '../facts/estimate-totals.ts'
 import { isStructural, type StoreItem } from '../facts/material-choice.ts'
 import type { PricedItem } from '../facts/prices.ts'
@@ -23,7 +23,6 @@ export type EstimateModel = {
   totals: Totals & { hours: Spread; byPhase: EstimatedHours['byPhase'] }
   toBuy: ToBuy[]
   things: MeasuredThing[]
-  swings: Swing[]
 }
 
 /**
@@ -31,6 +30,17 @@ export type EstimateModel = {
  * @param today which lots are still fit to use; left out: as they were last judged.
  */
 export async function estimateOf(db: Reader, buildId: string, change?: BoatChange, today = '0001-01-01'): Promise<Result<EstimateModel, Readonly<Record<string, string>>>> {
+  const read = await readEstimate(db, buildId, change, today)
+  return read.ok ? ok(read.value.model) : read
+}
+
+/** Guesses by how much they matter; some tens of estimates, so only for the page that shows it. */
+export const guessesOf = ({ model: { view, lines, things }, stores }: { model: EstimateModel; stores: StoresView }): Swing[] => {
+  const { base, reckon } = weighNudged(view, lines, stores)
+  return swingsOf(things, base, reckon)
+}
+
+export async function readEstimate(db: Reader, buildId: string, change: BoatChange | undefined, today: string): Promise<Result<{ model: EstimateModel; stores: StoresView }, Readonly<Record<string, string>>>> {
   const asked = await boatView(db, buildId, change)
   if (!asked.ok) return asked
   const view = asked.value
@@ -42,14 +52,12 @@ export async function estimateOf(db: Reader, buildId: string, change?: BoatChang
   const lines = priceLines({ lines: view.lines, tasks, drawn, stores, mixedBy: usualMix(stored), sheets: new Map() })
   const rest = restOf(view.lines, view.draft.tasks, tasks, stores)
   const hours = estimatedHours(view.draft.phases, view.draft.tasks, stored.filter((t) => t.listKey === null || tasks.some((k) => k.id === t.id)))
-  const things = thingsOf(view.figures, view.boat)
-  const nudge = weighNudged(view, lines, stores)
-  return ok({
-    view, lines, rest, things,
+  const model: EstimateModel = {
+    view, lines, rest, things: thingsOf(view.figures, view.boat),
     totals: { ...totalsOf(lines, rest), hours: inHours(hours.minutes), byPhase: hours.byPhase },
     toBuy: toBuyOf(leftOf(lines, tasks, systems, stores, drawn), stores.items, here, coming),
-    swings: swingsOf(things, nudge(null, 1)!, nudge),
-  })
+  }
+  return ok({ model, stores })
 }
 
 const inHours = (m: Spread): Spread => ({ low: m.low / 60, likely: m.likely / 60, high: m.high / 60 })
@@ -111,8 +119,11 @@ async function storesView(db: Reader, systems: Systems, today: string) {
     packs: packs.map((p) => ({ name: p.name, milli: Number(p.qtyMilli), priceCents: p.priceCents })),
     held: { milli: Number(accounts[0]?.qtyMilli ?? 0n), cents: Number(accounts[0]?.valueCents ?? 0n) },
   }]))
-  const kinds = new Map((await db.cureProduct.findMany({ where: { id: { in: [...systems.keys()] } }, select: { id: true, kind: true } })).map((p) => [p.id, p.kind]))
-  const mixes = new Map([...systems].map(([id, s]) => [id, { name: s.name, kind: kinds.get(id) ?? 'epoxy', resinId: s.resin.id, hardenerId: s.hardener.id, ratio: s.massRatio }]))
+  const products = await db.cureProduct.findMany({ select: { id: true, name: true, kind: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })
+  const mixes = new Map(products.map(({ id, name, kind }): [string, Mixable] => {
+    const system = systems.get(id)
+    return [id, { name, kind, parts: system ? { resinId: system.resin.id, hardenerId: system.hardener.id, ratio: system.massRatio } : null }]
+  }))
   const stores: StoresView = { items, mixes, known: await knownNames(db) }
   const there = await stockOf(db, today)
   const here = new Map([...there].map(([id, h]) => [id, h.fresh + (isStructural({ itemId: id, productId: null }, [...items.values()], []) ? 0 : h.notStructural)]))
