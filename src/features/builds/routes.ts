@@ -4,6 +4,8 @@ import { buildRoutes } from './routes/build.ts'
 import { chargeRoutes } from './routes/charges.ts'
 import { drawRoutes } from './routes/draw.ts'
 import { estimateRoutes } from './routes/estimate.ts'
+import { geometryRoutes } from './routes/geometry.ts'
+import { layoutRoutes } from './routes/layout.ts'
 import { logRoutes } from './routes/logging.ts'
 import { materialRoutes } from './routes/materials.ts'
 import { mixRoutes } from './routes/mix.ts'
@@ -15,7 +17,9 @@ import { weightRoutes } from './routes/weight.ts'
 export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
   startRoutes(app, deps)
   buildRoutes(app, deps)
+  geometryRoutes(app, deps)
   taskRoutes(app, deps)
+  layoutRoutes(app, deps)
   logRoutes(app, deps)
   materialRoutes(app, deps)
   mixRoutes(app, deps)
