@@ -43,18 +43,17 @@ async function bridge({ tx, buildId, before, after, tasks }: Changing, stored: r
   const listed = new Set(before.links.map((l) => `${l.fromKey}>${l.toKey}>${l.kind}`))
   const cures = new Set(tasks.filter((t) => t.productId !== null).map((t) => t.id))
   const isLists = (l: LinkDef): boolean => listed.has(`${keyOf(l.from)}>${keyOf(l.to)}>${l.kind}`)
-  const stays = (id: string): boolean => will.has(keyOf(id) ?? '') || ids.has(id)
-  let links = stored.map(asDef)
+  let links = stored.map((l) => ({ link: asDef(l), isLists: isLists(asDef(l)) }))
   for (const { id } of gone) {
-    const [into, outOf] = [links.filter((l) => l.to === id), links.filter((l) => l.from === id)]
-    links = links.filter((l) => l.to !== id && l.from !== id)
+    const [into, outOf] = [links.filter(({ link }) => link.to === id), links.filter(({ link }) => link.from === id)]
+    links = links.filter(({ link }) => link.to !== id && link.from !== id)
     for (const a of into) for (const b of outOf) {
-      if (isLists(a) && isLists(b) && stays(a.from) && stays(b.to)) continue
-      links.push({ ...through(a, b, cures), from: a.from, to: b.to } as LinkDef)
+      links.push({ link: { ...through(a.link, b.link, cures), from: a.link.from, to: b.link.to } as LinkDef, isLists: a.isLists && b.isLists })
     }
   }
+  const isSaid = (l: (typeof links)[number]): boolean => l.isLists && will.has(keyOf(l.link.from) ?? '') && will.has(keyOf(l.link.to) ?? '')
   const had = new Set(stored.map((l) => `${l.fromId}>${l.toId}>${l.kind}`))
-  const fresh = links.filter((l) => !ids.has(l.from) && !ids.has(l.to) && !had.has(`${l.from}>${l.to}>${l.kind}`))
+  const fresh = links.filter((l) => !isSaid(l)).map((l) => l.link).filter((l) => !had.has(`${l.from}>${l.to}>${l.kind}`))
   await tx.link.createMany({ data: fresh.map((l) => ({ buildId, fromId: l.from, toId: l.to, ...columns(l) })), skipDuplicates: true })
 }
 
