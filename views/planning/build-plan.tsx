@@ -16,6 +16,7 @@ export function BuildPlanPage(data: BuildPlan & { refusal?: FormRefusal }) {
       <ButtonRow>
         <ButtonLink href={`/builds/${build.id}/weeks`}>Week by week</ButtonLink>
         <ButtonLink href="/weeks-ahead">All builds, weeks ahead</ButtonLink>
+        <ButtonLink href={`/builds/${build.id}/options`}>Compare options</ButtonLink>
       </ButtonRow>
       {data.refusal && <ErrorSummary refusal={{ message: refusedText(data.refusal) }} />}
       {data.failure && <Notice kind="care"><p>{failureWords(w, data.failure)}</p></Notice>}

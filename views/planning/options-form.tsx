@@ -1,7 +1,7 @@
 import type { ChoosePage, SheetFormPage } from '../../src/features/planning/option-sheets/queries/form.ts'
 import type { Lever, SheetOption } from '../../src/features/planning/option-sheets/model.ts'
 import {
-  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, Field, FieldGroup, Form, format, Layout, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed,
+  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, ErrorSummary, Field, FieldGroup, Form, format, Layout, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed,
 } from '../shared/index.ts'
 import { valueWords } from './words.ts'
 
@@ -18,7 +18,7 @@ export function ChooseVariedPage({ build, levers, most, refusal }: ChoosePage & 
   return (
     <Layout title={`${build.name}: what do the options differ in?`} section="builds" above={above(build)}>
       {levers.length === 0
-        ? <p class="lead">She was not started from a standard job list, so there is nothing to vary.</p>
+        ? refusal ? <ErrorSummary refusal={{ message: refusal.message }} /> : <p class="lead">She was not started from a standard job list, so there is nothing to vary.</p>
         : (
           <Form method="get" action={`/builds/${build.id}/options/new`} refusal={refusal} hidden={{ choose: 1 }}>
             <FieldGroup legend={`Up to ${most} of these`} name="vary" hint="Beside each, how she is now">

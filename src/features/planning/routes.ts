@@ -14,6 +14,7 @@ import { fromZod, write } from '../../platform/write.ts'
 import { closeOut } from './commands/close-out.ts'
 import { runPlanner } from './jobs/service.ts'
 import { movedRoutes } from './moved-routes.ts'
+import { optionRoutes } from './option-sheets/routes.ts'
 import { pinRoutes } from './pin-routes.ts'
 import { buildPlan } from './queries/build-plan.ts'
 import { buildWeeks } from './queries/build-weeks.ts'
@@ -38,6 +39,7 @@ export default async function planningRoutes(app: FastifyInstance, deps: Deps): 
   movedRoutes(app, deps, planner)
   pinRoutes(app, deps)
   stockRoutes(app, deps)
+  optionRoutes(app, deps)
 
   app.get('/', view, async (req, reply) => reply.view(NoticeboardPage, await noticeboard(db, found(req.member), clock.now())))
 

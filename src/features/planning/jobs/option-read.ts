@@ -7,7 +7,6 @@ import type { NameBook } from '../model.ts'
 import { changeOf, type OptionResult, type SheetOption } from '../option-sheets/model.ts'
 import { estimatePart, type EstimatePart } from '../option-sheets/estimate-part.ts'
 import { leversOf } from '../option-sheets/queries/levers.ts'
-import { nameBook } from '../queries/names.ts'
 import { SHOWN } from '../queries/plans.ts'
 import { loadProblem, type Loaded } from '../queries/problem.ts'
 
@@ -84,9 +83,25 @@ async function readOne(tx: Tx, ctx: Ctx, buildId: string, option: SheetOption | 
   if (!estimate.ok) throw new Refused({ status: 422, message: `Her figures don’t fit her job list: ${Object.values(estimate.refusal).join('; ')}.` })
   return {
     loaded: await loadProblem(tx, ctx.now),
-    names: await nameBook(tx, [buildId]),
+    names: await namesOf(tx, buildId),
     estimate: estimatePart(estimate.value, option?.prices ?? {}, varied),
     tasks: { redone: tasks.redone, added: [...tasks.added], removed: [...tasks.removed], kept: [...tasks.kept] },
   }
 }
 
+
+/** Names for why she can't be launched, one after another as a transaction answers; of other builds' work there are none. */
+async function namesOf(tx: Tx, buildId: string): Promise<NameBook> {
+  const name = { select: { id: true, name: true } } as const
+  const byId = (rows: readonly { id: string; name: string }[]) => new Map(rows.map((r) => [r.id, r.name]))
+  const tasks = await tx.task.findMany({ where: { buildId }, select: { id: true, name: true, buildId: true } })
+  const links = await tx.link.findMany({ where: { buildId }, select: { id: true, fromId: true, toId: true, kind: true, stage: true } })
+  const items = await tx.item.findMany({ select: { id: true, name: true, unit: true } })
+  return {
+    builds: byId(await tx.build.findMany({ ...name, where: { id: buildId } })), people: new Map(), places: byId(await tx.place.findMany(name)),
+    tools: byId(await tx.tool.findMany(name)), competences: byId(await tx.competence.findMany(name)),
+    tasks: new Map(tasks.map((t) => [t.id, { name: t.name, buildId: t.buildId }])),
+    links: new Map(links.map((l) => [l.id, { from: l.fromId, to: l.toId, kind: l.kind, stage: l.stage }])),
+    items: new Map(items.map((i) => [i.id, { name: i.name, unit: i.unit }])),
+  }
+}

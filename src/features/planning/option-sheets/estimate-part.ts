@@ -1,5 +1,5 @@
 /** Of an option's estimate, what the sheet compares. Pure. */
-import type { Boat, Coefficients, MaterialUnit, Skill, Spread } from '../../../core/estimate/types.ts'
+import type { Boat, Coefficients, MaterialUnit, Panel, Skill, Spread } from '../../../core/estimate/types.ts'
 import type { OptionResult, SheetOption, TypedPrice, Unpriced } from './model.ts'
 import { panelResult } from './panel.ts'
 
@@ -9,18 +9,20 @@ type Priced = { readonly cents: Spread | null }
 /** What is read of the builds' estimate. */
 export type EstimateSeen = {
   readonly view: {
-    readonly boat: Boat
+    readonly panels: readonly Panel[]
+    readonly boat: Pick<Boat, 'surfaces'>
     readonly figures: readonly { readonly def: { readonly key: string }; readonly figure: { readonly value: number } }[]
     readonly settings: { readonly skill: Skill; readonly coefficients: Coefficients }
   }
-  readonly lines: readonly (Priced & { readonly material: string; readonly unit: MaterialUnit; readonly gross: Spread })[]
+  /** `sheets`: plywood is bought whole. */
+  readonly lines: readonly (Priced & { readonly material: string; readonly unit: MaterialUnit; readonly gross: Spread; readonly sheets: Spread | null })[]
   readonly rest: readonly (Priced & { readonly name: string; readonly unit: string; readonly amount: Spread })[]
   readonly totals: { readonly cents: Spread; readonly kg: Spread; readonly epoxyG: Spread; readonly hours: Spread; readonly sheets: number }
 }
 
 export function estimatePart({ view, lines, rest, totals }: EstimateSeen, prices: SheetOption['prices'], varied: readonly string[]): EstimatePart {
   const without = [
-    ...lines.filter((l) => l.cents === null && l.gross.high > 0).map((l) => ({ material: l.material, unit: l.unit, amount: l.gross })),
+    ...lines.filter((l) => l.cents === null && l.gross.high > 0).map((l) => ({ material: l.material, unit: l.unit, amount: l.sheets ?? l.gross })),
     ...rest.filter((r) => r.cents === null && r.amount.high > 0).map((r) => ({ material: r.name, unit: r.unit as MaterialUnit, amount: r.amount })),
   ]
   const typed = without.flatMap((u) => {
@@ -32,7 +34,7 @@ export function estimatePart({ view, lines, rest, totals }: EstimateSeen, prices
   return {
     cents: typed.reduce(plus, plain(totals.cents)), unpriced: together(open),
     kg: plain(totals.kg), epoxyG: plain(totals.epoxyG), hours: plain(totals.hours), sheets: totals.sheets,
-    panel: panelResult({ boat: view.boat, coefficients: view.settings.coefficients, skill: view.settings.skill, spanMm, varied }),
+    panel: panelResult({ panels: view.panels, surfaces: view.boat.surfaces, coefficients: view.settings.coefficients, skill: view.settings.skill, spanMm, varied }),
   }
 }
 

@@ -1,13 +1,15 @@
 /** The panel that a sheet is about, as a strip between two frames. Pure. */
 import { panelOf, personLoad, stripDeflection, type Skin } from '../../../core/estimate/index.ts'
-import type { Boat, Coefficients, Skill, Surface } from '../../../core/estimate/types.ts'
+import type { Coefficients, Panel, Skill, Surface } from '../../../core/estimate/types.ts'
 import type { PanelResult } from './model.ts'
 
 /** A strip as wide as a foot and what is stiff beside it; of our own, for comparing only. */
 export const STRIP_MM = 300
 
 type Asked = {
-  readonly boat: Boat
+  /** All panels, those too that come in a kit. */
+  readonly panels: readonly Panel[]
+  readonly surfaces: readonly Surface[]
   readonly coefficients: Coefficients
   readonly skill: Skill
   readonly spanMm: number
@@ -16,12 +18,12 @@ type Asked = {
 }
 
 /** The bottom, or the sides where the sheet varies only theirs; null: the boat has no such panel. */
-export function panelResult({ boat, coefficients, skill, spanMm, varied }: Asked): PanelResult | null {
+export function panelResult({ panels, surfaces, coefficients, skill, spanMm, varied }: Asked): PanelResult | null {
   const isSides = varied.includes('plySides') && !varied.some((key) => BOTTOM.has(key))
-  const panel = boat.panels.find((p) => p.key === (isSides ? 'side' : 'bottom'))
+  const panel = panels.find((p) => p.key === (isSides ? 'side' : 'bottom'))
   if (!panel || !(spanMm > 0)) return null
   const glassFraction = Math.min(0.8, Math.max(0.2, coefficients.glassFraction[skill].likely))
-  const skin = (key: string): Skin | null => skinOf(boat.surfaces.find((s) => s.key === key), glassFraction)
+  const skin = (key: string): Skin | null => skinOf(surfaces.find((s) => s.key === key), glassFraction)
   const figures = panelOf({ ply: panel.ply, outside: skin(isSides ? 'sides' : 'bottom'), inside: isSides ? null : skin('inside-bottom') })
   return {
     name: panel.name, thicknessMm: figures.thicknessMm, kgPerM2: figures.kgPerM2,

@@ -38,7 +38,7 @@ export function optionRoutes(app: FastifyInstance, deps: Deps): void {
     const form = await newSheetForm(db, build, asked)
     if (form) return reply.view(OptionsFormPage, form)
     // The button was pressed with nothing ticked.
-    const refusal = asked.choose === '' ? undefined : { status: 422, message: 'Nothing is chosen yet.', fields: { vary: 'Choose at least one measurement that the options differ in' } }
+    const refusal = !asked.isChosen ? undefined : { status: 422, message: 'Nothing is chosen yet.', fields: { vary: 'Choose at least one measurement that the options differ in' } }
     return reply.view(ChooseVariedPage, { ...(await choosePage(db, build)), refusal }, refusal ? { status: 422 } : {})
   })
 

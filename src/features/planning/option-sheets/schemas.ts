@@ -14,7 +14,7 @@ export const SheetForm = z.looseObject({}).transform((raw) => (
 export type SheetInput = z.output<typeof SheetForm>
 
 /** What stands in the address of a new sheet: a preset, or the measurements to vary. */
-export const NewSheetQuery = z.object({ preset: z.unknown().transform(first), vary: z.unknown().transform(all), choose: z.unknown().transform(first) })
+export const NewSheetQuery = z.looseObject({}).transform((raw) => ({ preset: first(raw['preset']), vary: all(raw['vary']), isChosen: first(raw['choose']) !== '' }))
 
 /** Prices of materials that the stores have none for come as `price.<material>`. */
 export const WorkForm = z.looseObject({ version }).transform((raw) => ({
@@ -25,7 +25,7 @@ export type WorkInput = z.output<typeof WorkForm>
 
 export const TakeOptionForm = z.object({
   version,
-  option: z.unknown().transform((value, c): number => {
+  option: z.unknown().optional().transform((value, c): number => {
     const n = Number(first(value))
     if (first(value) !== '' && Number.isInteger(n) && n >= 0 && n < MOST_OPTIONS) return n
     c.addIssue({ code: 'custom', message: 'Say which one is taken' })

@@ -1,7 +1,7 @@
 import { ok, type Result } from '../../../../core/result.ts'
 import type { Tx } from '../../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../../platform/write.ts'
-import { changeBoat } from '../../../builds/public.ts'
+import { changeBoat, changedWords } from '../../../builds/public.ts'
 import { changeOf, structuralIn, type SheetOption } from '../model.ts'
 import { leversOf } from '../queries/levers.ts'
 import { sheetBuild } from '../queries/sheet.ts'
@@ -38,17 +38,5 @@ export async function takeOption(tx: Tx, ctx: Ctx, { buildId, sheetId }: Where, 
     what: 'option taken', entity: 'option_sheet', entityId: sheetId, buildId, before: { takenIndex: row.takenIndex },
     after: { question: row.question, option: option.name, change, designerSaid: input.designer },
   })
-  return ok({ location: `/builds/${buildId}/options/${sheetId}`, flash: takenWords(option.name, done?.ok ? done.value : null) })
-}
-
-type Changed = { readonly redone: number; readonly added: readonly string[]; readonly removed: readonly string[]; readonly kept: readonly string[] }
-
-export function takenWords(name: string, done: Changed | null): string {
-  if (!done) return `“${name}” is taken: she is that already, so no task changes.`
-  const count = (n: number) => (n === 1 ? '1 task' : `${n} tasks`)
-  const parts = [
-    `${count(done.redone)} worked out anew`, done.added.length > 0 ? `${count(done.added.length)} added` : '', done.removed.length > 0 ? `${count(done.removed.length)} taken off` : '',
-  ].filter((t) => t !== '')
-  const kept = done.kept.length === 0 ? '' : ` Kept as they are, because they were begun or changed by hand: ${done.kept.map((k) => `“${k}”`).join(', ')}.`
-  return `“${name}” is taken: ${parts.join(', ')}.${kept}`
+  return ok({ location: `/builds/${buildId}/options/${sheetId}`, flash: `“${option.name}” is taken. ${done?.ok ? changedWords(done.value) : 'She is that already, so no task changes.'}` })
 }
