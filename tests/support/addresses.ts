@@ -38,6 +38,8 @@ const FINDERS: Record<string, Find> = {
   ':countId': async (db) => idsOf(await db.stockCount.findFirst({ orderBy: { at: 'desc' } })),
   ':figureKey': async () => ['sealFirst', 'glassFraction.some', 'epoxyDensity'],
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
+  ':panelKey': async () => ['bottom', 'transom'],
+  ':seamKey': async () => ['keel', 'bulkheads'],
   ':taskId': async (db, buildId) =>
     idsOf(
       await db.task.findFirst({ where: { buildId, coat: { isNot: null } }, orderBy: { position: 'asc' } }),

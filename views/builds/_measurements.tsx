@@ -23,9 +23,9 @@ export function MeasurementField({ line, origin }: { line: FieldLine; origin?: C
   return (
     <>
       {line.choices ? (
-        <SelectField name={`m.${line.key}`} label={line.label} value={line.value} hint={hint} options={line.choices} />
+        <SelectField name={`m.${line.key}`} label={line.label} anchor={`m-${line.key}`} value={line.value} hint={hint} options={line.choices} />
       ) : (
-        <NumberField name={`m.${line.key}`} label={line.label} value={text} unit={unit} whole={line.unit === 'count'} hint={hint} />
+        <NumberField name={`m.${line.key}`} label={line.label} anchor={`m-${line.key}`} value={text} unit={unit} whole={line.unit === 'count'} hint={hint} />
       )}
       {line.guessed && origin === undefined && <input type="hidden" name={`g.${line.key}`} value={text} />}
     </>

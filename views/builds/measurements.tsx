@@ -1,19 +1,105 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
-import type { MeasurementsModel } from '../../src/features/builds/queries/start-form.ts'
-import { Button, Form, RadioRow, type FormRefusal, type Typed } from '../shared/index.ts'
+import type { MeasureLine, MeasurementsPageModel } from '../../src/features/builds/queries/geometry.ts'
+import { Button, ButtonLink, ButtonRow, Caution, CheckField, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
-import { MeasurementField } from './_measurements.tsx'
-import { GRADES } from './words.ts'
+import { MeasurementField, MeasurementText } from './_measurements.tsx'
+import { GRADES, SKILLS } from './words.ts'
 
-export function Measurements({ build, model, refusal, typed }: { build: BuildHead; model: MeasurementsModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }) {
+const GROUPS: Record<MeasurementsPageModel['groups'][number]['key'], string> = { size: 'Size', areas: 'Areas', layers: 'Ply, glass and tape', coats: 'Coats', choices: 'Choices' }
+
+export type MeasurementsProps = { build: BuildHead; model: MeasurementsPageModel; isDoubt?: boolean; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
+
+/** All plain measurements of a boat, each with how sure it is, and the way to her panels and seams. */
+export function Measurements({ build, model, isDoubt = false, refusal, typed }: MeasurementsProps) {
+  const mayEdit = usePage().may('builds.edit')
   return (
     <BuildLayout build={build} title={`${build.name}: measurements`}>
-      <p>Tasks that nobody began and nobody changed by hand get their hours and materials worked out anew. Tasks are not added or taken off by themselves.</p>
-      <Form action={`/builds/${build.id}/measurements`} refusal={refusal} typed={typed} version={model.version}>
-        {model.measurements.map((line) => <MeasurementField key={line.key} line={line} />)}
-        <RadioRow name="grade" legend="Finish" options={GRADES} value={model.grade} />
-        <Button>Save and work out anew</Button>
-      </Form>
+      {model.hasList ? (
+        <p>What she takes and how long it takes is worked out from these. A guess is made from her length and beam, or is the list’s own; measure what you can, the largest first. Tasks that nobody began or changed by hand are worked out anew.</p>
+      ) : (
+        <p>She was not started from a standard list, so nothing is guessed: what she takes is worked out from the panels and seams that you add.</p>
+      )}
+      <Parts build={build} model={model} />
+      {mayEdit ? <Fields build={build} model={model} isDoubt={isDoubt} refusal={refusal} typed={typed} /> : <Shown model={model} />}
     </BuildLayout>
+  )
+}
+
+function Parts({ build, model }: Pick<MeasurementsProps, 'build' | 'model'>) {
+  const measured = ({ all, measured }: { all: number; measured: number }) => (all === 0 ? 'none yet' : `${measured} of ${all} measured`)
+  return (
+    <ButtonRow>
+      <ButtonLink href={`/builds/${build.id}/panels`}>Panels ({measured(model.panels)})</ButtonLink>
+      <ButtonLink href={`/builds/${build.id}/seams`}>Seams ({measured(model.seams)})</ButtonLink>
+    </ButtonRow>
+  )
+}
+
+function Fields({ build, model, isDoubt, refusal, typed }: MeasurementsProps) {
+  const { club } = usePage()
+  const resin = (skill: keyof typeof model.resin) => format.number(model.resin[skill], club, 0)
+  return (
+    <Form action={`/builds/${build.id}/measurements`} refusal={refusal} typed={typed} version={model.version}>
+      {model.groups.map(({ key, lines }) => (
+        <Sheet key={key} title={GROUPS[key]}>
+          {key === 'layers' && <StructureCaution>Ply, glass and tape carry her: ask the designer before you build with others than the plans say.</StructureCaution>}
+          {lines.map((line) => <MeasurementField key={line.key} line={line} origin={<Sure line={line} buildId={build.id} />} />)}
+        </Sheet>
+      ))}
+      <Sheet title="Finish and hands">
+        <RadioRow name="grade" legend="Finish" options={GRADES} value={model.grade} hint="Sets how many coats, and how long fairing takes" />
+        <RadioRow
+          name="skill" legend="How practised are her hands?" options={SKILLS} value={model.skill}
+          hint={`100 g of glass take about ${resin('first')} g of resin on a first boat, ${resin('some')} g with some experience, ${resin('practised')} g in practised hands; less stays in the pots, too.`}
+        />
+        <Insist isDoubt={isDoubt} />
+        <Button>Save and work out anew</Button>
+      </Sheet>
+    </Form>
+  )
+}
+
+/** How sure a figure is, and where it comes from. */
+function Sure({ line, buildId }: { line: MeasureLine; buildId: string }) {
+  const isChosen = line.def.group === 'layers' || line.def.group === 'coats' || line.def.group === 'choices'
+  const isOther = line.def.isStructural && line.isMeasured && line.value !== line.guess
+  const part = line.def.fromSeams ? 'seams' : 'panels'
+  return (
+    <>
+      <span class="tag">{isChosen ? (line.isMeasured ? 'chosen' : 'the list’s own until you choose') : line.def.fromSeams && line.origin === 'panels' ? 'from the seams' : ORIGIN_WORDS[line.origin]}</span>
+      {line.from.length > 0 && line.origin === 'guess' && <> Or measure <a href={`/builds/${buildId}/${part}`}>{list(line.from.map((name) => `“${name}”`))}</a>.</>}
+      {line.isMeasured && line.def.guess !== null && !line.choices && <> Empty it to go back to <MeasurementText line={{ ...line, value: line.guess }} />.</>}
+      {isOther && <> <b>The list has <MeasurementText line={{ ...line, value: line.guess }} />: ask the designer.</b></>}
+    </>
+  )
+}
+
+/** Offered only where all that is wrong is that it is unlikely. */
+export function Insist({ isDoubt }: { isDoubt: boolean | undefined }) {
+  return isDoubt ? <CheckField name="sure" value="yes" label="I looked again: it is so" hint="The unlikely figures are then taken as they are." /> : null
+}
+
+export function StructureCaution({ children }: { children: string }) {
+  return <Caution defers="These pages reckon with figures; they don’t say what is strong enough. The designer’s word comes first.">{children}</Caution>
+}
+
+function Shown({ model }: { model: MeasurementsPageModel }) {
+  return (
+    <>
+      {model.groups.map(({ key, lines }) => (
+        <Sheet key={key} title={GROUPS[key]}>
+          <Table
+            caption={GROUPS[key]} quietCaption rows={lines} rowKey={(l) => l.key} rowId={(l) => `m-${l.key}`} stack
+            columns={[
+              { key: 'what', heading: 'What', cell: (l) => l.label },
+              { key: 'value', heading: 'Figure', cell: (l) => <MeasurementText line={l} /> },
+              { key: 'origin', heading: 'How sure', cell: (l) => ORIGIN_WORDS[l.origin] },
+            ]}
+          />
+        </Sheet>
+      ))}
+      <Notice>Finish: {GRADES.find((g) => g.value === model.grade)?.label}. Hands: {SKILLS.find((s) => s.value === model.skill)?.label}.</Notice>
+    </>
   )
 }

@@ -13,12 +13,14 @@ export type FieldProps = {
   autocomplete?: string
   /** About how many characters it holds: sets its width. */
   size?: 'short' | 'middle' | 'full'
+  /** For links that lead to this field: ids of fields are fresh for each form. */
+  anchor?: string
 }
 
 type InputType = 'text' | 'email' | 'password' | 'url' | 'search' | 'time' | 'date'
 type FrameProps = FieldProps & { type: InputType; inputMode?: 'decimal' | 'numeric' | 'email'; unit?: string | undefined; more?: Record<string, string | number | undefined> }
 
-function Frame({ name, label, value, hint, required, autocomplete, size = 'middle', type, inputMode, unit, more = {} }: FrameProps) {
+function Frame({ name, label, value, hint, required, autocomplete, size = 'middle', anchor, type, inputMode, unit, more = {} }: FrameProps) {
   const field = useField(name)
   const input = (
     <input
@@ -36,7 +38,7 @@ function Frame({ name, label, value, hint, required, autocomplete, size = 'middl
     />
   )
   return (
-    <div class={field.error ? 'field field-wrong' : 'field'}>
+    <div class={field.error ? 'field field-wrong' : 'field'} id={anchor}>
       <label for={field.id}>{label}{!required && required !== undefined && <Optional />}{unit && <span class="hidden">, in {unit}</span>}</label>
       {hint && <p class="field-hint" id={`${field.id}-hint`}>{hint}</p>}
       {unit ? <span class="with-unit">{input}<span aria-hidden="true">{unit}</span></span> : input}
@@ -97,7 +99,7 @@ export function TextArea({ name, label, value, hint, required, rows = 4 }: Field
 export type Option = { value: string | number; label: string; disabled?: boolean; group?: string }
 
 /** One of many; options of the same `group` (in order) stand under its name. */
-export function SelectField({ name, label, value, hint, required, options, blank, size = 'middle' }: FieldProps & { options: readonly Option[]; blank?: string }) {
+export function SelectField({ name, label, value, hint, required, options, blank, size = 'middle', anchor }: FieldProps & { options: readonly Option[]; blank?: string }) {
   const field = useField(name)
   const chosen = field.value(value)
   const one = (option: Option) => (
@@ -105,7 +107,7 @@ export function SelectField({ name, label, value, hint, required, options, blank
   )
   const groups = [...new Set(options.map((option) => option.group))]
   return (
-    <div class={field.error ? 'field field-wrong' : 'field'}>
+    <div class={field.error ? 'field field-wrong' : 'field'} id={anchor}>
       <label for={field.id}>{label}{!required && required !== undefined && <Optional />}</label>
       {hint && <p class="field-hint" id={`${field.id}-hint`}>{hint}</p>}
       <select id={field.id} name={name} class={`input input-${size}`} required={required} aria-describedby={field.describedBy(Boolean(hint))} aria-invalid={field.invalid}>

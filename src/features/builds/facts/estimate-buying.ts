@@ -32,7 +32,7 @@ export function toBuyOf(left: readonly Left[], items: ReadonlyMap<string, Priced
       const item = items.get(itemId)
       if (item === undefined) return []
       const [hereMilli, comingMilli] = [here.get(itemId) ?? 0, coming.get(itemId) ?? 0]
-      const shortMilli = Math.max(0, Math.ceil(leftMilli - hereMilli - comingMilli))
+      const shortMilli = Math.max(0, Math.ceil(leftMilli - hereMilli - comingMilli - 1e-6))
       return [{ itemId, name: item.name, unit: item.unit, leftMilli, drawnMilli, hereMilli, comingMilli, shortMilli, ...purchase(item, shortMilli) }]
     })
     .sort((a, b) => Number(b.shortMilli > 0) - Number(a.shortMilli > 0) || a.name.localeCompare(b.name))

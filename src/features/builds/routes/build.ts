@@ -2,27 +2,22 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { BuildPage } from '../../../../views/builds/build.tsx'
 import { EditBuild } from '../../../../views/builds/edit-build.tsx'
 import { Holds } from '../../../../views/builds/holds.tsx'
-import { Measurements } from '../../../../views/builds/measurements.tsx'
 import { Pause } from '../../../../views/builds/pause.tsx'
 import { Started } from '../../../../views/builds/started.tsx'
 import { Team } from '../../../../views/builds/team.tsx'
 import type { Deps } from '../../../platform/deps.ts'
 import { found } from '../../../platform/errors.ts'
-import { refused, write, type Refusal, type Typed } from '../../../platform/write.ts'
+import { write, type Refusal, type Typed } from '../../../platform/write.ts'
 import { editBuild, pauseBuild, renamePhase, resumeBuild, setTeam } from '../commands/build.ts'
 import { addHold, removeHold } from '../commands/holds.ts'
-import { saveMeasurements } from '../commands/measurements.ts'
 import { beyondReach } from '../facts/plausible.ts'
-import { readMeasured } from '../facts/measured.ts'
 import { materialSums, personMinutes } from '../facts/sums.ts'
 import { dateColumn, localDate } from '../../../platform/times.ts'
-import { jobListByKey } from '../job-lists/index.ts'
 import { buildChoices, buildValues } from '../queries/build-form.ts'
 import { buildHead, buildPage, startedPage } from '../queries/build-page.ts'
 import { holdsPage } from '../queries/holds.ts'
 import { clubReach } from '../queries/plausible.ts'
-import { measurementsForm } from '../queries/start-form.ts'
-import { EditBuildForm, MeasurementsForm, PauseForm, TeamForm, VersionForm } from '../schemas/build.ts'
+import { EditBuildForm, PauseForm, TeamForm, VersionForm } from '../schemas/build.ts'
 import { HoldForm, PhaseForm } from '../schemas/links.ts'
 import { NoForm } from '../schemas/logging.ts'
 
@@ -65,30 +60,12 @@ export function buildRoutes(app: FastifyInstance, deps: Deps): void {
   app.post('/builds/:buildId/resume', EDIT, (req, reply) =>
     write(req, reply, { schema: VersionForm, run: (tx, ctx, input) => resumeBuild(tx, ctx, idOf(req), input.version), refused: (refusal, typed) => pause(req, reply, refusal, typed) }))
 
-  measurementRoutes(app, deps)
   holdRoutes(app, deps)
   app.post('/builds/:buildId/phases/:phaseId', EDIT, (req, reply) =>
     write(req, reply, {
       schema: PhaseForm,
       run: (tx, ctx, input) => renamePhase(tx, ctx, idOf(req), param(req, 'phaseId'), input.name),
       refused: async (refusal, typed) => reply.view(BuildPage, { ...(await buildPage(db, idOf(req), deps.clock.now())), refusal, typed, phaseId: param(req, 'phaseId') }, { status: refusal.status }),
-    }))
-}
-
-function measurementRoutes(app: FastifyInstance, { db }: Deps): void {
-  const page = async (req: FastifyRequest, reply: FastifyReply, refusal?: Refusal, typed?: Typed) =>
-    reply.view(Measurements, { build: await buildHead(db, idOf(req)), model: found(await measurementsForm(db, idOf(req))), refusal, typed }, { status: refusal?.status ?? 200 })
-  app.get('/builds/:buildId/measurements', EDIT, (req, reply) => page(req, reply))
-  app.post('/builds/:buildId/measurements', EDIT, (req, reply) =>
-    write(req, reply, {
-      schema: MeasurementsForm,
-      run: async (tx, ctx, input) => {
-        const list = found(jobListByKey(found((await buildHead(tx, idOf(req))).listKey)))
-        const { measured, fields } = readMeasured(list, input, found(req.club).units)
-        if (Object.keys(fields).length > 0) return refused(422, 'Some measurements can’t be read. Nothing was changed.', { fields })
-        return saveMeasurements(tx, ctx, idOf(req), { version: input.version, grade: input.grade, measured })
-      },
-      refused: (refusal, typed) => page(req, reply, refusal, typed),
     }))
 }
 

@@ -1,0 +1,152 @@
+import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
+import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
+import { Button, ButtonRow, DefinitionRows, Field, FieldError, Form, format, Notice, NumberField, SelectField, Sheet, TapForm, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { ORIGIN_WORDS } from './_estimate-words.ts'
+import { BuildLayout } from './_head.tsx'
+import { OutlineDrawing } from './_outline.tsx'
+import { Insist, StructureCaution } from './measurements.tsx'
+
+export type PanelProps = { build: BuildHead; model: PanelFormModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
+
+const GRAIN_OPTIONS = [{ value: 'along', label: 'along its length' }, { value: 'across', label: 'across it' }, { value: 'any', label: 'as it falls' }]
+const JOINT_OPTIONS = [{ value: 'scarf', label: 'scarf' }, { value: 'butt', label: 'butt with a strap' }]
+const HOW_WORDS = { area: 'by its area', widths: 'by widths at stations', 'half-breadths': 'by half-breadths from the centre line' } as const
+
+export function PanelPage(props: PanelProps) {
+  const { build, model } = props
+  const { facts } = model
+  const at = `/builds/${build.id}/panels`
+  const mayEdit = usePage().may('builds.edit')
+  return (
+    <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Panels' }]}>
+      {facts.isLeftOut && <Notice kind="care">It is left out: it counts for nothing until it is taken in again.</Notice>}
+      {!facts.isOwn && !facts.isLeftOut && !facts.now && !facts.guess && <Notice>By her measurements she has none of these now.</Notice>}
+      <Now {...props} />
+      {mayEdit && <PanelForm {...props} />}
+      {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={model.storedVersion} />}
+    </BuildLayout>
+  )
+}
+
+/** What it comes to: as stored, or as typed before it is saved. */
+function Now({ model }: PanelProps) {
+  const { club } = usePage()
+  const { facts, shown, count, isTyped } = model
+  if (!shown.shape) return null
+  const origin = isTyped ? 'as typed, not saved' : ORIGIN_WORDS[shown.outline ? 'measured' : 'guess']
+  return (
+    <Sheet title={isTyped ? 'As typed: not saved yet' : 'What it is'}>
+      <DefinitionRows
+        rows={[
+          ['Area of one piece', <>{format.area(shown.shape.areaM2, club)} <span class="tag">{origin}</span></>],
+          ['Pieces', count],
+          ['Together', format.area(count * shown.shape.areaM2, club)],
+          ['Longest × widest', `${format.small(shown.shape.lengthMm, club)} × ${format.small(shown.shape.widthMm, club)}`],
+          ['Measured', shown.outline ? HOW_WORDS[shown.outline.how] : 'not yet'],
+        ]}
+      />
+      <OutlineDrawing name={facts.name} shown={shown} stations={model.stations} words={model.words} />
+    </Sheet>
+  )
+}
+
+function PanelForm({ build, model, refusal, typed }: PanelProps) {
+  const { facts, values, how, words } = model
+  const action = `/builds/${build.id}/panels/${facts.key}`
+  const v = (name: string) => values[name] ?? ''
+  const others = (['area', 'widths', 'half-breadths'] as const).filter((one) => one !== how)
+  return (
+    <Form action={action} refusal={refusal} typed={typed} version={refusal?.status ? model.storedVersion : model.version} hidden={{ how }}>
+      <Sheet title="Piece and ply">
+        {facts.isOwn && <Field name="name" label="Name" value={v('name')} required maxLength={60} />}
+        <NumberField name="count" label="Pieces of this shape" value={v('count')} whole hint={standing(facts.isOwn, facts.stored?.count !== undefined, facts.guess && String(facts.guess.count))} />
+        <NumberField name="thickness" label="Thickness" value={v('thickness')} unit={words.sheet} hint={standing(facts.isOwn, facts.stored?.thicknessMm !== undefined, facts.guess && `${facts.guess.thicknessMm} mm`)} />
+        <SelectField name="grain" label="Face grain" value={v('grain')} options={GRAIN_OPTIONS} />
+        <SelectField name="joint" label="Where it is longer than a sheet" value={v('joint')} options={JOINT_OPTIONS} />
+        {facts.isOwn ? null : <StructureCaution>Another thickness, grain or joint than the plans have changes how strong she is: ask the designer.</StructureCaution>}
+      </Sheet>
+      <Sheet title={`Its shape, ${HOW_WORDS[how]}`}>
+        {how === 'area' ? (
+          <>
+            <p>Of one piece. Length and width are of the rectangle that just holds it: that is what has to fit on a sheet.{!facts.isOwn && ' Empty all three to go back to the guess.'}</p>
+            <NumberField name="area" label="Area" value={v('area')} unit={words.area} />
+            <NumberField name="long" label="Length" value={v('long')} unit={words.small} />
+            <NumberField name="wide" label="Width" value={v('wide')} unit={words.small} />
+          </>
+        ) : <Stations model={model} />}
+        <Insist isDoubt={model.isDoubt} />
+        <ButtonRow>
+          <Button>{facts.key === 'new' ? 'Add it' : 'Save and work out anew'}</Button>
+          <GetButton name="show" value="area">Show the area first</GetButton>
+          {how !== 'area' && model.rows < model.mostRows && <GetButton name="rows" value={model.rows + 12}>More rows</GetButton>}
+          {others.map((one) => <GetButton key={one} name="to" value={one}>Measure it {HOW_WORDS[one]}</GetButton>)}
+        </ButtonRow>
+      </Sheet>
+    </Form>
+  )
+}
+
+const standing = (isOwn: boolean, isMeasured: boolean, guess: string | null): string | undefined =>
+  isOwn ? undefined : !isMeasured ? 'The list’s own until you change it' : guess === null ? undefined : `Empty: back to ${guess}`
+
+/** Sends the form as an address: shown again with what was typed, nothing saved. */
+export function GetButton({ name, value, children }: { name: string; value: string | number; children: string | (string | number)[] }) {
+  return <button type="submit" class="button button-plain" formmethod="get" name={name} value={value}>{children}</button>
+}
+
+/** Twelve rows and more; empty ones are passed over. */
+function Stations({ model }: { model: PanelFormModel }) {
+  const { words, values, how } = model
+  const width = how === 'half-breadths' ? 'Half-breadth' : 'Width'
+  return (
+    <>
+      <p>
+        From one end to the other, at whatever distances you measured. {how === 'half-breadths' ? 'Half-breadths are measured from the centre line: the piece is twice as wide.' : 'A width is measured square across the panel.'} 0 where it ends in a point. Empty rows are passed over.
+      </p>
+      <table class="table station-rows">
+        <caption class="caption-quiet">Positions and {width.toLowerCase()}s of one piece</caption>
+        <thead><tr><th scope="col">Row</th><th scope="col">Position ({words.small})</th><th scope="col">{width} ({words.small})</th></tr></thead>
+        <tbody>
+          {Array.from({ length: model.rows }, (_, row) => (
+            <tr key={row}>
+              <th scope="row">{row + 1}</th>
+              <td><Cell name={`at.${row}`} label={`Position ${row + 1}, in ${words.small}`} value={values[`at.${row}`]} /></td>
+              <td><Cell name={`w.${row}`} label={`${width} ${row + 1}, in ${words.small}`} value={values[`w.${row}`]} /></td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </>
+  )
+}
+
+function Cell({ name, label, value }: { name: string; label: string; value: string | undefined }) {
+  const field = useField(name)
+  return (
+    <div class={field.error ? 'field-wrong' : undefined}>
+      <input
+        id={field.id} name={name} type="text" class="input input-short" inputMode="decimal" autoComplete="off" aria-label={label}
+        value={field.value(value)} aria-describedby={field.describedBy(false)} aria-invalid={field.invalid}
+      />
+      <FieldError field={field} />
+    </div>
+  )
+}
+
+/** Back to the guess, left out, taken in again; one of people's own is taken off. */
+export function Fates({ at, facts, version }: { at: string; facts: { name: string; isOwn: boolean; isLeftOut: boolean; stored: object | undefined }; version: number }) {
+  const fields = { version }
+  const isMeasured = Object.keys(facts.stored ?? {}).some((key) => key !== 'leftOut')
+  return (
+    <Sheet title="Otherwise">
+      {!facts.isOwn && !facts.isLeftOut && <StructureCaution>Leaving out what the plans have changes how strong she is: ask the designer.</StructureCaution>}
+      <ButtonRow>
+        {!facts.isOwn && isMeasured && <TapForm action={`${at}/guess`} fields={fields} about={facts.name}>Back to the guess</TapForm>}
+        {facts.isLeftOut
+          ? <TapForm action={`${at}/take-in`} fields={fields} about={facts.name}>Take in again</TapForm>
+          : <TapForm action={`${at}/leave-out`} fields={fields} kind="care" about={facts.name}>Leave out</TapForm>}
+        {facts.isOwn && <TapForm action={`${at}/remove`} fields={fields} kind="care" about={facts.name}>Take it off for good</TapForm>}
+      </ButtonRow>
+    </Sheet>
+  )
+}
