@@ -9,6 +9,7 @@ import type { Ctx } from '../../src/platform/write.ts'
 import { offsetTable } from '../../src/platform/zone.ts'
 import { loadBase, loadPast, startBuilds } from './load.ts'
 import { loadStock } from './stock.ts'
+import { loadWeights } from './weights.ts'
 import { BUILDS, CLUB, DEMO_PASSWORD, MEMBERS, PAST_WEEKS } from './scenario.ts'
 
 const DAY = 1440
@@ -33,6 +34,7 @@ async function load(db: Db, now: Date, log: FastifyBaseLogger): Promise<void> {
     }
     await loadPast(tx, zone, today, club)
     await loadStock(tx, today, club.members, log)
+    await loadWeights(tx, today, club.members, log)
     await tx.planRequest.deleteMany()
     await requestReplan(tx, 'The example club was loaded', { now, member: null })
   }, { timeoutMs: 60_000 })

@@ -18,6 +18,16 @@ export function rangeText({ low, likely, high }: { low: number; likely: number; 
   return `${figureText(likely, unit, club)} ${said}${ends}`
 }
 
+const formats = new Map<string, Intl.NumberFormat>()
+/** "1.00": a factor of one is no rounded figure. */
+function two(n: number, club: PageClub | null): string {
+  const locale = club?.locale ?? 'en-GB'
+  const format = formats.get(locale) ?? new Intl.NumberFormat(locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 })
+  formats.set(locale, format)
+  return format.format(n)
+}
+export const timesText = (factor: number, club: PageClub | null): string => `×\u00A0${two(factor, club)}`
+
 /** "× 1.08 (1.01 to 1.15)": a factor with its 80 % interval. */
 export const factorText = ({ factor, low, high }: { factor: number; low: number; high: number }, club: PageClub | null): string =>
-  `× ${format.number(factor, club, 2)} (${format.number(low, club, 2)} to ${format.number(high, club, 2)})`
+  `${timesText(factor, club)} (${two(low, club)} to ${two(high, club)})`

@@ -1,5 +1,5 @@
 import type { FigurePageModel } from '../../src/features/builds/queries/rules-page.ts'
-import { Breadcrumb, Button, DefinitionRows, Form, Layout, list, NumberField, Sheet, TapForm, TextArea, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, DefinitionRows, FieldGroup, Form, Layout, list, NumberField, Sheet, TapForm, TextArea, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { figureText, isShare, rangeText } from './rule-words.ts'
 
 export type RulesFigureProps = FigurePageModel & { refusal?: FormRefusal | undefined; typed?: Typed | undefined }
@@ -14,9 +14,8 @@ export function RulesFigure({ figure: { key, about, usual, own }, usedBy, refusa
   // A share is typed as people say it.
   const shown = (n: number) => (isShare(about.unit) && !isGlass ? `${Math.round(n * 1000) / 10} %` : String(Math.round(n * 10_000) / 10_000))
   const unit = isShare(about.unit) ? undefined : about.unit
-  const about1 = isGlass ? 'A share of the mass, such as 0.43 or 43 %' : isShare(about.unit) ? 'Such as 15 % or 0.15' : undefined
-  const field = (name: 'low' | 'likely' | 'high', label: string, hint?: string) =>
-    <NumberField name={name} label={label} value={shown(now[name])} required {...(unit ? { unit } : {})} {...(hint ? { hint } : {})} />
+  const how = isGlass ? 'A share of the mass, such as 0.43 or 43 %. The low end takes most resin.' : isShare(about.unit) ? 'Such as 15 % or 0.15.' : `In ${about.unit}.`
+  const field = (name: 'low' | 'likely' | 'high', label: string) => <NumberField name={name} label={label} value={shown(now[name])} required {...(unit ? { unit } : {})} />
   return (
     <Layout title={about.label} section="builds" above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: '/estimate-rules', text: 'Rules of the estimate' }]} />}>
       <DefinitionRows
@@ -29,12 +28,12 @@ export function RulesFigure({ figure: { key, about, usual, own }, usedBy, refusa
       />
       <Sheet title={own ? 'This club’s own figure' : 'Set the club’s own figure'}>
         <Form action={at} refusal={refusal} typed={typed} hidden={{ stored: own?.version ?? 0 }}>
-          {about.kind === 'number' ? field('likely', about.label, about1) : (
-            <>
-              {field('low', 'Low', isGlass ? `${about1}. The low end takes most resin` : about1)}
+          {about.kind === 'number' ? field('likely', about.label) : (
+            <FieldGroup legend="From the lowest to the highest" hint={how}>
+              {field('low', 'Low')}
               {field('likely', 'Likely')}
               {field('high', 'High')}
-            </>
+            </FieldGroup>
           )}
           <TextArea name="note" label="Where it is from" value={own?.note ?? ''} required={false} rows={2} hint="The data sheet and its date, or what was weighed" />
           <Button>Save</Button>

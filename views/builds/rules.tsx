@@ -1,6 +1,6 @@
 import type { FigureLine, RuleLine, RulesPageModel } from '../../src/features/builds/queries/rules-page.ts'
 import { Breadcrumb, ErrorSummary, format, Layout, plural, Sheet, Table, Tag, TapForm, usePage, type Column, type FormRefusal } from '../shared/index.ts'
-import { factorText, rangeText, SKILL_WORDS } from './rule-words.ts'
+import { factorText, rangeText, SKILL_WORDS, timesText } from './rule-words.ts'
 
 export type RulesProps = RulesPageModel & { refusal?: FormRefusal | undefined }
 type Learned = RulesPageModel['learned'][number]
@@ -46,21 +46,22 @@ function From({ figure: { about, usual, own } }: { figure: FigureLine }) {
   return <>{own.note === '' ? 'set by this club' : own.note}<br /><span class="quiet">Usual: {rangeText(usual, about.unit, club)}, {about.source}</span></>
 }
 
-/** Waste of epoxy goes on nearly everything: it stands among the figures, not at each rule. */
-const atRule = ({ figures }: RuleLine) => figures.filter((f) => !f.key.startsWith('epoxyWaste'))
+/** What goes into nearly every rule (waste and density of epoxy) stands among the figures, not at each. */
+const EVERYWHERE = 3
+const atRule = ({ figures }: RuleLine) => figures.filter((f) => f.about.rules.length <= EVERYWHERE)
 
 const ruleColumns = (learned: readonly Learned[]): Column<RuleLine>[] => [
-  { key: 'rule', heading: 'Rule', cell: (r) => <><b>{r.name}</b><br />{r.formula}</> },
+  { key: 'rule', heading: 'Rule', cell: (r) => r.name },
+  { key: 'how', heading: 'How it reckons', cell: (r) => <>{r.formula}<br /><span class="quiet">{r.source}</span></> },
   { key: 'figures', heading: 'Figures', cell: (r) => <Figures rule={r} /> },
   { key: 'learnt', heading: 'Learnt here', cell: (r) => <LearnedAt learned={learned.filter((l) => l.rule === r.key)} isCounted={r.key === 'piece'} /> },
-  { key: 'source', heading: 'Source', cell: (r) => r.source },
 ]
 
 function Figures({ rule }: { rule: RuleLine }) {
   const { club } = usePage()
   const all = atRule(rule)
   if (all.length === 0) return <span class="quiet">none but the boat’s own</span>
-  return <ul class="plain-list">{all.map((f) => <li key={f.key}><FigureName figure={f} />: {rangeText(f.own ?? f.usual, f.about.unit, club)}</li>)}</ul>
+  return <>{all.map((f) => <div key={f.key}><FigureName figure={f} />: {rangeText(f.own ?? f.usual, f.about.unit, club)}</div>)}</>
 }
 
 function LearnedAt({ learned, isCounted }: { learned: readonly Learned[]; isCounted: boolean }) {
@@ -68,11 +69,11 @@ function LearnedAt({ learned, isCounted }: { learned: readonly Learned[]; isCoun
   if (isCounted) return <span class="quiet">counted, not learnt</span>
   if (learned.length === 0) return <span class="quiet">not yet</span>
   return (
-    <ul class="plain-list">
+    <>
       {learned.map((l) => (
-        <li key={l.skill}>{SKILL_WORDS[l.skill]}: {l.count === 0 ? 'nothing that counts' : <a href="#learnt">{`× ${format.number(l.factor, club, 2)}`}</a>}, {l.used ? l.sure : 'not used'}</li>
+        <div key={l.skill}>{SKILL_WORDS[l.skill]}: {l.count === 0 ? 'nothing that counts' : <a href="#learnt">{timesText(l.factor, club)}</a>}, {l.used ? l.sure : 'not used'}</div>
       ))}
-    </ul>
+    </>
   )
 }
 
@@ -85,28 +86,26 @@ function LearnedSheet({ learned, rules }: { learned: readonly Learned[]; rules: 
     <Sheet title="Learnt from weighing">
       <p>
         Whenever a task is finished and its material was drawn on it, what was used is held against what the rule said: one task, one weighing. Returns and reversed entries are taken off.
-        The factor begins at 1, as if four weighings had agreed with the rule, and moves as evidence comes in. In brackets: where it lies with 80 % likelihood.
+        The factor begins at 1, as if four weighings had agreed with the rule, and moves as evidence comes in. In brackets: where it lies with 80 % likelihood. Beside it what the weighings say by themselves, and how far they are apart.
       </p>
       <Table
         caption="By rule and by the hands of the build" quietCaption rows={learned} rowKey={(l) => `${l.rule} ${l.skill}`} stack
         empty="Nothing was weighed yet. Draw material on a task, finish the task, and it counts here."
         columns={[
-          { key: 'rule', heading: 'Rule', cell: (l) => <a href={`#rule-${l.rule}`}>{nameOf(l)}</a> },
-          { key: 'skill', heading: 'Hands', cell: (l) => SKILL_WORDS[l.skill] },
+          { key: 'rule', heading: 'Rule and hands', cell: (l) => <><a href={`#rule-${l.rule}`}>{nameOf(l)}</a>, {SKILL_WORDS[l.skill]}</> },
           { key: 'factor', heading: 'Factor', cell: (l) => factorText(l, club) },
-          { key: 'count', heading: 'Weighings', cell: (l) => <>{l.count === 0 ? 'none that counts' : `${l.count}, by themselves × ${format.number(l.mean, club, 2)}`}{l.leftOut > 0 && <><br /><span class="quiet">{plural(l.leftOut, 'one is', 'are')} left out: more than four times the rule or less than a quarter, so most likely a slip in the booking</span></>}</> },
-          { key: 'spread', heading: 'Spread', numeric: true, cell: (l) => (l.count < 2 ? '–' : `± ${format.percent(l.spread, club)}`) },
+          { key: 'count', heading: 'Weighings by themselves', cell: (l) => <>{l.count === 0 ? 'none that counts' : `${l.count}: ${timesText(l.mean, club)}${l.count < 2 ? '' : ` ± ${format.percent(l.spread, club)}`}`}{l.leftOut > 0 && <><br /><span class="quiet">{plural(l.leftOut, 'one is', 'are')} left out: more than four times the rule or less than a quarter, so most likely a slip in the booking</span></>}</> },
           { key: 'sure', heading: 'How sure', cell: (l) => l.sure },
           {
             key: 'used', heading: 'Used', cell: (l) => (
-              <>
-                {l.used ? 'yes' : 'no'}{' '}
+              <div class="button-row">
+                <span>{l.used ? 'yes' : 'no'}</span>
                 {mayEdit && (
                   <TapForm action="/estimate-rules/learnt" fields={{ rule: l.rule, skill: l.skill, use: l.used ? 'no' : 'yes' }} about={`what was learnt about ${nameOf(l)}, ${SKILL_WORDS[l.skill]}`}>
-                    {l.used ? 'Stop using it' : 'Use it'}
+                    {l.used ? 'Stop' : 'Use it'}
                   </TapForm>
                 )}
-              </>
+              </div>
             ),
           },
         ]}

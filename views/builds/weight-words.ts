@@ -3,17 +3,22 @@ import type { WeighInLine } from '../../src/features/builds/queries/weight.ts'
 import { format, type PageClub } from '../shared/index.ts'
 
 type Club = PageClub | null
-export const kg = (n: number, club: Club): string => format.mass(Math.round(n * 1000), club)
+/** A number and its unit stay on one line. */
+const NARROW = '\u00A0'
+/** A boat's mass: to a tenth of a kilogram, small things to the gram; scales and estimates know no more. */
+export function kg(n: number, club: Club): string {
+  return club?.units === 'imperial' || Math.abs(n) < 1 ? format.mass(Math.round(n * 1000), club).replaceAll(' ', NARROW) : `${format.number(n, club, 1)}${NARROW}kg`
+}
 
 /** "33–39 kg", "72 lb 12 oz to 86 lb". */
 export function kgRange({ low, high }: Pick<Spread, 'low' | 'high'>, club: Club): string {
   if (club?.units === 'imperial') return `${kg(low, club)} to ${kg(high, club)}`
-  const digits = high < 10 ? 2 : 1
-  return `${format.number(low, club, digits)}–${format.number(high, club, digits)} kg`
+  const digits = high < 1 ? 2 : 1
+  return `${format.number(low, club, digits)}–${format.number(high, club, digits)}${NARROW}kg`
 }
 
-/** "36.8 kg (33–39 kg)". */
-export const kgSpread = (s: Spread, club: Club): string => (s.high <= 0 ? '–' : s.low === s.high ? kg(s.likely, club) : `${kg(s.likely, club)} (${kgRange(s, club)})`)
+/** "36.8 kg (33–39)". */
+export const kgSpread = (s: Spread, club: Club): string => (s.high <= 0 ? '–' : s.high - s.low < 0.005 * s.high ? kg(s.likely, club) : `${kg(s.likely, club)} (${kgRange(s, club).replace(`${NARROW}kg`, '')})`)
 
 /** A weighing beside the estimate of what was finished by then, in a sentence without its subject. */
 export function againstWords({ expected, against }: Pick<WeighInLine, 'expected' | 'against'>, club: Club): string {
@@ -30,7 +35,7 @@ export function againstWords({ expected, against }: Pick<WeighInLine, 'expected'
 /** What is left between the target and what all of her should weigh. */
 export function roomWords(targetG: number, all: Spread, club: Club): string {
   const room = { low: targetG / 1000 - all.high, likely: targetG / 1000 - all.likely, high: targetG / 1000 - all.low }
-  const rest = 'for what the estimate does not weigh (fittings, mast, sails)'
+  const rest = 'for what the estimate does not weigh (fittings, sails, ropes)'
   if (room.likely < 0) return `The estimate is ${kg(-room.likely, club)} above the target before ${rest.replace('for ', '')} come${room.high > 0 ? `; at its lightest ${kg(room.high, club)} would be left` : ', and above it at its lightest too'}.`
   return `${kg(room.likely, club)} are left ${rest}${room.low < 0 ? `; none at its heaviest, which is ${kg(-room.low, club)} too much` : `, ${kg(room.low, club)} at its heaviest`}.`
 }

@@ -5,7 +5,7 @@ import {
   type PageClub, type Typed,
 } from '../shared/index.ts'
 import { BuildLayout } from './_head.tsx'
-import { againstWords, kg, kgRange, kgSpread, roomWords } from './weight-words.ts'
+import { againstWords, kg, kgSpread, roomWords } from './weight-words.ts'
 import { dayWords } from './words.ts'
 
 export type WeightProps = WeightPageModel & { form?: 'weigh' | 'target' | 'withdraw' | undefined; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
@@ -23,7 +23,7 @@ export function Weight(props: WeightProps) {
       {budget !== null && budget.all.high > 0 && (
         <>
           <Target {...props} />
-          <BudgetTable title="By material" rows={budget.byMatter} all={budget} />
+          <BudgetTable title="By material" heading="Material" rows={budget.byMatter} all={budget} />
         </>
       )}
       <WeighIns {...props} />
@@ -31,7 +31,7 @@ export function Weight(props: WeightProps) {
       {budget !== null && budget.all.high > 0 && (
         <>
           <Chart {...props} />
-          <BudgetTable title="By part of the boat" rows={budget.byPart} all={budget} />
+          <BudgetTable title="By part of the boat" heading="Part" rows={budget.byPart} all={budget} />
         </>
       )}
       <ButtonRow>
@@ -61,21 +61,31 @@ function Says({ build, budget, latest, ahead, begun }: WeightProps) {
   )
 }
 
-function BudgetTable({ title, rows, all }: { title: string; rows: readonly BudgetRow[]; all: { all: BudgetRow['all']; done: BudgetRow['done'] } }) {
+/** So many rows are shown one by one, however small. */
+const FEW = 10
+
+function BudgetTable({ title, heading, rows, all }: { title: string; heading: string; rows: readonly BudgetRow[]; all: { all: BudgetRow['all']; done: BudgetRow['done'] } }) {
   const { club } = usePage()
-  const table = [...rows, { name: 'Together', ...all }]
+  // Many small parts would hide the few that count.
+  const isSmall = (r: BudgetRow) => rows.length > FEW && r.all.likely < 0.01 * all.all.likely
+  const small = rows.filter(isSmall)
+  const sum = (pick: (r: BudgetRow) => BudgetRow['all']) => small.map(pick).reduce((a, b) => ({ low: a.low + b.low, likely: a.likely + b.likely, high: a.high + b.high }), { low: 0, likely: 0, high: 0 })
+  const table = [
+    ...rows.filter((r) => !isSmall(r)),
+    ...(small.length > 0 ? [{ name: `${small.length} smaller parts, each below 1 %`, all: sum((r) => r.all), done: sum((r) => r.done) }] : []),
+    { name: 'Together', ...all },
+  ]
   return (
     <Sheet title={title}>
       <Table
-        caption={`${title}: likely, and from the lightest to the heaviest`} rows={table} rowKey={(r) => r.name}
+        caption={`${title}: likely, and from the lightest to the heaviest`} quietCaption rows={table} rowKey={(r) => r.name} stack={false}
         columns={[
-          { key: 'name', heading: title.replace('By ', ''), cell: (r) => (r.name === 'Together' ? <b>{r.name}</b> : r.name) },
-          { key: 'all', heading: 'Likely', numeric: true, cell: (r) => kg(r.all.likely, club) },
-          { key: 'range', heading: 'Range', numeric: true, cell: (r) => kgRange(r.all, club) },
+          { key: 'name', heading, cell: (r) => (r.name === 'Together' ? <b>{r.name}</b> : r.name) },
+          { key: 'all', heading: 'All of her', numeric: true, cell: (r) => kgSpread(r.all, club) },
           { key: 'done', heading: 'In her so far', numeric: true, cell: (r) => (r.done.high > 0 ? kg(r.done.likely, club) : '–') },
         ]}
       />
-      {title === 'By material' && <p class="quiet">Cured and dry, without waste. Fittings, mast, sails and ropes are not in it unless the list has them; water that wood takes up isn’t either.</p>}
+      {title === 'By material' && <p class="quiet">Cured and dry, without waste. Fittings, sails and ropes are not in it unless the list has them; water that wood takes up isn’t either.</p>}
     </Sheet>
   )
 }
@@ -117,7 +127,7 @@ function WeighIns({ build, weighIns }: WeightProps) {
         caption="Weighings, the latest first" quietCaption rows={weighIns.toReversed()} rowKey={(w) => w.id} stack empty="She was not weighed yet."
         columns={[
           { key: 'day', heading: 'Day', cell: (w) => <>{struck(w, dayWords(w.day, locale))}{w.isWithdrawn && ' (withdrawn)'}</> },
-          { key: 'mass', heading: 'Mass', numeric: true, cell: (w) => struck(w, format.mass(w.massG, club)) },
+          { key: 'mass', heading: 'Mass', numeric: true, cell: (w) => struck(w, kg(w.massG / 1000, club)) },
           { key: 'what', heading: 'What hung there', cell: (w) => <>{w.what}{w.note !== '' && <><br /><span class="quiet">{w.note}</span></>}<br /><span class="quiet">{w.isWhole ? 'all of her' : 'a part of her'}{w.by !== '' && `, written down by ${w.by}`}</span></> },
           { key: 'expected', heading: 'Expected by then', cell: (w) => (w.expected && w.expected.high > 0 ? kgSpread(w.expected, club) : w.isWhole ? 'nothing finished' : 'a part: not compared') },
           { key: 'against', heading: 'Beside it', cell: (w) => (w.isWithdrawn ? '' : againstShort(w, club)) },
