@@ -14,7 +14,7 @@ export { sizeWords }
 
 /** "6 sheets of okoume plywood 6 mm, 3.7 by area, one scarf in each bottom panel and each side panel". */
 function plyWords({ sheets, material, byArea, joints, fewest }: PlyLayout, club: Club): string {
-  const tight = sheets.length === fewest ? '' : ` (${fewest} can’t be ruled out)`
+  const tight = sheets.length === fewest ? '' : ` (no layout takes fewer than ${fewest})`
   return `${plural(sheets.length, 'sheet', 'sheets')} of ${lower(material)}${tight}; ${format.number(byArea, club, 1)} by area${joints.length === 0 ? '' : `; ${list(joints.map(jointWords))}`}`
 }
 
@@ -42,16 +42,18 @@ export function partShort({ name, copy, piece, isStrap }: CutPart): string {
 export function allowanceWords(part: CutPart, joints: readonly PanelJoint[], club: Club): string {
   const joint = joints.find((j) => j.panelKey === part.panelKey)
   if (part.isStrap) return 'lies over a joint'
-  if (!joint || part.piece === null) return ''
+  if (!joint || part.piece === null) return 'none'
   return joint.joint === 'scarf' ? `${format.small(joint.allowanceMm, club)} of scarf at each joint` : `butted; strap of ${format.small(joint.allowanceMm, club)}`
 }
 
 export const GRAIN_WORDS: Record<CutPart['grain'], string> = { along: 'along', across: 'across', any: 'either way' }
 
-/** "3 lengths of 1.6 m, across the boat, lapped 105 mm". */
+/** "2; from its corner 5 mm along, 682 mm across". */
+export const placeWords = ({ sheet, x, y }: CutPart, club: Club): string => `${sheet}; from its corner ${format.small(x, club)} along, ${format.small(y, club)} across`
+
+/** "3 lengths of 1.6 m, across the boat". */
 export function cutWords(cut: NonNullable<ClothLayout['cut']>, club: Club): string {
-  const lap = cut.strips === 1 ? '' : `, lapped ${format.small(Math.floor(cut.lapMm), club)}`
-  return `${plural(cut.strips, 'length', 'lengths')} of ${format.length(cut.lengthMm / 1000, club)}, ${cut.direction} the boat${lap}`
+  return `${plural(cut.strips, 'length', 'lengths')} of ${format.length(cut.lengthMm / 1000, club)}, ${cut.direction} the boat`
 }
 
 export function clothSentence(cloths: readonly ClothLayout[], club: Club): string {

@@ -5,7 +5,7 @@ import { fieldUnit, shownIn } from '../shared/measures.ts'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { BuildLayout } from './_head.tsx'
 import { LayoutSheet } from './_layout-sheet.tsx'
-import { allowanceWords, clothSentence, cutWords, GRAIN_WORDS, jointWords, layoutSentence, partWords, sizeWords } from './layout-words.ts'
+import { allowanceWords, clothSentence, cutWords, GRAIN_WORDS, jointWords, layoutSentence, partWords, placeWords, sizeWords } from './layout-words.ts'
 
 export type LayoutProps = LayoutPageModel & { refusal?: FormRefusal | undefined; typed?: Typed | undefined }
 
@@ -53,21 +53,15 @@ function Ply({ ply, buildId }: { ply: PlyLayout; buildId: string }) {
       <Table
         caption={`Parts of ${ply.material.charAt(0).toLowerCase()}${ply.material.slice(1)}`} rows={ply.sheets.flatMap((s) => s.parts)} rowKey={(p) => String(p.number)} stack
         columns={[
-          { key: 'number', heading: 'No.', numeric: true, cell: (p: CutPart) => p.number },
-          { key: 'part', heading: 'Part', isName: true, cell: partWords },
+          { key: 'part', heading: 'Part', cell: (p: CutPart) => `${p.number} ${partWords(p)}` },
           { key: 'size', heading: 'Length × width', numeric: true, cell: (p) => sizeWords(p.lengthMm, p.widthMm, club) },
           { key: 'grain', heading: 'Grain', cell: (p) => GRAIN_WORDS[p.grain] },
-          { key: 'sheet', heading: 'Sheet', numeric: true, cell: (p) => p.sheet },
-          { key: 'at', heading: 'Corner, along and across', numeric: true, cell: (p) => `${shown(p.x)}, ${shown(p.y)}` },
-          { key: 'joint', heading: 'Of it for joints', cell: (p) => allowanceWords(p, joints, club) || '–' },
+          { key: 'sheet', heading: 'Sheet', cell: (p) => placeWords(p, club) },
+          { key: 'joint', heading: 'Of it for joints', cell: (p) => allowanceWords(p, joints, club) },
         ]}
       />
     </Sheet>
   )
-
-  function shown(mm: number): string {
-    return format.small(mm, club)
-  }
 }
 
 function Cloths({ cloths }: { cloths: readonly ClothLayout[] }) {
