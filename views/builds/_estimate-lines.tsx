@@ -28,16 +28,15 @@ export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; build
 function EstimateLine({ line, buildId, money }: { line: ShownLine; buildId: string; money: boolean }) {
   const { club } = usePage()
   const { unit } = line
-  const amount = (n: number) => amountWords(n, unit, club)
-  const pieces = unit === 'pcs' && line.rule !== 'ply' ? ' pieces' : ''
+  const amount = (n: number) => `${amountWords(n, unit, club)}${counted(line)}`
   return (
     <details class="estimate-line" id={`line-${line.key}`}>
       <summary class={money ? 'estimate-row estimate-money' : 'estimate-row'}>
         <span class="estimate-name">{line.name}<span class="estimate-of"><span class="hidden">, </span>{line.material}</span></span>
         <span><span class="estimate-label">net </span>{amount(line.net.likely)}</span>
         <span>{line.waste.likely > 0 ? <><span class="estimate-label">waste </span>{amount(line.waste.likely)}</> : <span class="estimate-none">no waste</span>}</span>
-        <span><span class="estimate-label">together </span><b>{line.sheets === null ? amount(line.gross.likely) + pieces : sheetWords(line.sheets)}</b>
-          {line.sheets === null && line.gross.high > line.gross.low && <span class="quiet"> {amount(line.gross.low)} to {amount(line.gross.high)}</span>}
+        <span><span class="estimate-label">together </span><b>{line.sheets === null ? amount(line.gross.likely) : sheetWords(line.sheets)}</b>
+          {line.sheets === null && line.gross.high > line.gross.low && <span class="quiet"> {amountWords(line.gross.low, unit, club)} to {amountWords(line.gross.high, unit, club)}</span>}
         </span>
         {money && <span>{line.cents === null ? <span class="quiet">no price known</span> : <><span class="estimate-label">cost </span>{format.money(line.cents.likely, club)}</>}</span>}
         <Marks line={line} />
@@ -46,6 +45,9 @@ function EstimateLine({ line, buildId, money }: { line: ShownLine; buildId: stri
     </details>
   )
 }
+
+/** What is counted has no unit of its own to say what it is. */
+const counted = ({ unit, rule }: Pick<ShownLine, 'unit' | 'rule'>): string => (unit !== 'pcs' ? '' : rule === 'ply' ? ' sheets' : ' pieces')
 
 /** Said at the line, so that nobody has to open it to know. */
 function Marks({ line }: { line: ShownLine }) {
@@ -69,15 +71,16 @@ function Why({ line, buildId, money }: { line: ShownLine; buildId: string; money
           ['Rule', `${ruleAbout[line.rule].name}: ${ruleAbout[line.rule].formula}`],
           [club?.units === 'imperial' ? 'Her figures, metric' : 'With her figures', line.formula],
           ['Inputs', <ul class="estimate-inputs">{inputLines(line.inputs, club).map((i) => <li key={i.text}><InputLine {...i} buildId={buildId} /></li>)}</ul>],
-          ['Net: what she keeps', rangeWords(line.net, unit, club)],
-          ['Waste, on top', line.waste.high > 0 ? rangeWords(line.waste, unit, club) : 'none reckoned'],
-          ['Together', line.sheets === null ? rangeWords(line.gross, unit, club) : `${rangeWords(line.gross, unit, club)} by area, so ${sheetWords(line.sheets)}`],
+          ['Net: what she keeps', rangeWords(line.net, unit, club) + counted(line)],
+          ['Waste, on top', line.waste.high > 0 ? rangeWords(line.waste, unit, club) + counted(line) : 'none reckoned'],
+          ['Together', line.sheets === null ? rangeWords(line.gross, unit, club) + counted(line) : `${rangeWords(line.gross, unit, club)} sheets by area; ${sheetWords(line.sheets)} to buy`],
           ['Weighs in her', line.kg.high > 0 ? kgWords(line.kg, club) : 'nothing: it wears out or is thrown away'],
           ['Learnt', line.learned === null ? 'nothing weighed yet: it is reckoned as the rule says' : learntWords(line.learned, club)],
           ['Tasks that take it', <Takers line={line} buildId={buildId} />],
           ['Drawn so far', drawnWords(line, club)],
           ['In the stores', line.tie === null ? 'not tied to anything' : <><TieName line={line} />{line.tie.isGuess && ' (a guess by its name)'}</>],
           ['Cost', !money ? null : line.cents === null ? 'no price known' : `${moneyWords(line.cents, club)}, at ${line.price === null ? '' : priceWords(line.price, club)}`],
+          ['Cut from', line.sheets === null ? null : <a href={`/builds/${buildId}/layout`}>the buying layout</a>],
           ['Source', line.source],
         ]}
       />
@@ -96,9 +99,9 @@ function InputLine({ text, input, buildId }: { text: string; input: ShownInput; 
   )
 }
 
-const drawnWords = ({ drawn, unit, tie }: ShownLine, club: ReturnType<typeof usePage>['club']): string => {
+const drawnWords = ({ drawn, unit, rule, tie }: ShownLine, club: ReturnType<typeof usePage>['club']): string => {
   if (drawn === null) return tie === null ? 'not known: it is not tied to the stores' : 'can’t be said in this unit'
-  return drawn === 0 ? 'nothing yet' : amountWords(drawn, unit, club)
+  return drawn === 0 ? 'nothing yet' : amountWords(drawn, unit, club) + counted({ unit, rule })
 }
 
 function TieName({ line: { tie } }: { line: ShownLine }) {
@@ -114,7 +117,7 @@ function Takers({ line, buildId }: { line: ShownLine; buildId: string }) {
     <>
       <ul class="estimate-inputs">
         {line.tasks.map((t) => (
-          <li key={t.id ?? t.name}>{t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {amountWords(t.amount.likely, line.unit, club)}{t.isDone && ', finished'}</li>
+          <li key={t.id ?? t.name}>{t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {amountWords(t.amount.likely, line.unit, club)}{counted(line)}{t.isDone && ', finished'}</li>
         ))}
       </ul>
       {done.length === line.tasks.length && done.length > 1 && <span class="quiet">All of them are finished.</span>}

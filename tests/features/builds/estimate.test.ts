@@ -76,7 +76,13 @@ describe('a line and what it costs', () => {
     // Sheets of 2.44 × 1.22 = 2.9768 m²; offcuts 15, 30, 50 % on top.
     const by = [1.15, 1.3, 1.5].map((share) => (area / 2.9768) * share)
     expect(ply.gross.likely).toBeCloseTo(by[1]!, 9)
+    // As many as the buying layout has found, and never fewer than the area.
+    const layout = words((await builder.get(`/builds/${buildId}/layout`)).body)
+    expect(layout).toContain(`${ply.sheets!.likely} sheets`)
     expect(ply.sheets!.likely).toBeGreaterThanOrEqual(Math.ceil(area / 2.9768))
+    const buy = (await model()).toBuy.find((r) => r.itemId === id.ply)!
+    expect([Math.round(buy.leftMilli), buy.shortMilli, buy.packs]).toEqual([ply.sheets!.likely * 1000, ply.sheets!.likely * 1000, [{ name: 'sheet', count: ply.sheets!.likely }]])
+    expect(buy.cents).toBe(ply.sheets!.likely * 6500)
     expect(ply.sheets!.low).toBe(Math.min(Math.ceil(by[0]!), ply.sheets!.likely))
     expect(ply.sheets!.high).toBe(Math.max(Math.ceil(by[2]!), ply.sheets!.likely))
     expect(ply.cents).toEqual({ low: ply.sheets!.low * 6500, likely: ply.sheets!.likely * 6500, high: ply.sheets!.high * 6500 })

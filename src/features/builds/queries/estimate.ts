@@ -10,8 +10,10 @@ import { priceLines, type Mixable, type PricedLine, type StoresView, type Taking
 import { restOf, totalsOf, type RestRow, type Totals } from '../facts/estimate-totals.ts'
 import { isStructural, type StoreItem } from '../facts/material-choice.ts'
 import type { PricedItem } from '../facts/prices.ts'
+import { layoutOf } from '../layout/layout.ts'
 import { boatView, type BoatChange, type BoatView } from './boat.ts'
 import { weighNudged } from '../facts/estimate-nudge.ts'
+import { sizesOf } from './layout.ts'
 import { knownNames } from './store-choices.ts'
 import { needsLeft } from './task-needs.ts'
 
@@ -49,7 +51,7 @@ export async function readEstimate(db: Reader, buildId: string, change: BoatChan
   const { stores, here, coming } = await storesView(db, systems, today)
   const isBegun = (t: Stored) => t.startedAt !== null || t.isDone || drawn.has(t.id)
   const tasks = change === undefined ? stored : changedTasks(view, stored, isBegun)
-  const lines = priceLines({ lines: view.lines, tasks, drawn, stores, mixedBy: usualMix(stored), sheets: new Map() })
+  const lines = priceLines({ lines: view.lines, tasks, drawn, stores, mixedBy: usualMix(stored), sheets: layoutOf(view, await sizesOf(db, buildId, view.lines)).counts })
   const rest = restOf(view.lines, view.draft.tasks, tasks, stores)
   const hours = estimatedHours(view.draft.phases, view.draft.tasks, stored.filter((t) => t.listKey === null || tasks.some((k) => k.id === t.id)))
   const model: EstimateModel = {
@@ -141,6 +143,12 @@ function leftOf(lines: readonly PricedLine[], tasks: readonly TakingTask[], syst
   })
   const untaken = lines.filter((l) => l.tasks.length === 0 && l.tie !== null)
     .map((l) => ({ itemId: l.tie!.is === 'item' ? l.tie!.id : null, productId: l.tie!.is === 'mix' ? l.tie!.id : null, unit: l.unit, likely: l.gross.likely, structural: true }))
-  return [...ofTasks, ...needsLeft(untaken, items, systems, new Map()).map((n) => ({ itemId: n.itemId, drawnMilli: 0, leftMilli: n.leftMilli }))]
+  // Sheets are bought whole, and tasks ask for them by area.
+  const whole = lines.flatMap((l): Left[] => {
+    if (l.sheets === null || l.tie?.is !== 'item' || (l.tasks.length > 0 && l.tasks.every((t) => t.isDone))) return []
+    const asked = l.tasks.length === 0 ? l.gross.likely : l.tasks.reduce((n, t) => n + t.amount.likely, 0)
+    return [{ itemId: l.tie.id, drawnMilli: 0, leftMilli: Math.max(0, Math.round(1000 * (l.sheets.likely - Math.max(asked, l.drawn ?? 0)))) }]
+  })
+  return [...ofTasks, ...whole, ...needsLeft(untaken, items, systems, new Map()).map((n) => ({ itemId: n.itemId, drawnMilli: 0, leftMilli: n.leftMilli }))]
 }
 
