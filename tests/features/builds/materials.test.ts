@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { loadBuildsForPlanning } from '../../../src/features/builds/public.ts'
+import { taskValues } from '../../../src/features/builds/queries/task-form.ts'
 import { inUnitOf, mismatch } from '../../../src/features/builds/facts/amounts.ts'
 import { guessed } from '../../../src/features/builds/facts/material-choice.ts'
 import { toInstant } from '../../../src/platform/times.ts'
@@ -243,6 +244,22 @@ describe('at one task', () => {
     expect(html).toMatch(/<option value="mixed" selected/)
     expect(html).toMatch(new RegExp(`<option value="${id.tape}" selected`))
     expect(html).toMatch(/<option value="any" selected/)
+  })
+
+  test('tied to something else, or saved as it is, a material stays the estimate’s; its amounts typed anew, it is the person’s', async () => {
+    const { id: taskId } = await taskOf('tape-starboard')
+    const lines = async () => (await taskOf('tape-starboard')).materials.map((m) => [m.name, m.line, m.ruleKey])
+    const saved = async (change: (values: Fields) => Fields) => {
+      const values = await taskValues(club.db, buildId, taskId)
+      const answer = await builder.post(url(taskId, '/edit'), change(values))
+      expect(answer.statusCode, words(answer.body)).toBe(303)
+    }
+    const before = await lines()
+    expect(before).toEqual([['Glass tape 75 mm, 200 g/m²', 'chine-starboard.tape.inside', 'tape'], ['Mixed epoxy', 'chine-starboard.tape-resin.inside', 'tape-resin']])
+    await saved((v) => ({ ...v, note: 'From the long roll', materialFrom: ['not', 'mixed'] }))
+    expect(await lines()).toEqual(before)
+    await saved((v) => ({ ...v, materialLikely: ['5.5', (v['materialLikely'] as string[])[1]!], materialHigh: ['6', (v['materialHigh'] as string[])[1]!] }))
+    expect(await lines()).toEqual([['Glass tape 75 mm, 200 g/m²', null, null], before[1]])
   })
 
   test('a mix follows the task’s cure product; without one it has to be said of what', async () => {

@@ -16,7 +16,7 @@ export async function takeOff(c: Changing): Promise<{ gone: ReadonlySet<string>;
   const goes = (t: BoatTask): boolean => t.id !== launchTaskId && !washed.has(t.id) && isUntouched(c, t)
   const gone = off.filter(goes)
   const ids = new Set(gone.map((t) => t.id))
-  await bridge(c, links, gone, ids)
+  await bridge(c, links, gone)
   await tx.task.deleteMany({ where: { id: { in: [...ids] } } })
   for (const phaseId of new Set(gone.map((t) => t.phaseId))) {
     const isNeeded = tasks.some((t) => t.phaseId === phaseId && !ids.has(t.id))
@@ -36,7 +36,7 @@ function isUntouched({ before, isOld }: Changing, t: BoatTask): boolean {
  * What people linked to a task that goes, or what of the list stays though the list has it no more, is linked through it. Where both sides are the
  * list's own, the list says what comes after what.
  */
-async function bridge({ tx, buildId, before, after, tasks }: Changing, stored: readonly Link[], gone: readonly BoatTask[], ids: ReadonlySet<string>): Promise<void> {
+async function bridge({ tx, buildId, before, after, tasks }: Changing, stored: readonly Link[], gone: readonly BoatTask[]): Promise<void> {
   const byId = new Map(tasks.map((t) => [t.id, t]))
   const keyOf = (id: string): string | null => byId.get(id)?.listKey ?? null
   const will = new Set(after.tasks.map((t) => t.listKey))

@@ -28,12 +28,17 @@ export async function remember(tx: Tx, name: string, choice: Choice): Promise<vo
   await tx.materialName.upsert({ where: { name }, create: { name, ...data }, update: data })
 }
 
-export type MaterialRow = Omit<TypedMaterial, 'choice' | 'structural'> & Tie & { structural: boolean }
+export type MaterialRow = Omit<TypedMaterial, 'choice' | 'structural'> & Tie & { structural: boolean; line: string | null; ruleKey: string | null; factor: number }
+type StoredRow = Pick<MaterialRow, 'name' | 'unit' | 'low' | 'likely' | 'high' | 'line' | 'ruleKey' | 'factor'>
 
-/** Materials of a task's form as rows; a name without a choice means what it is known for. A new name that gets an item is remembered. */
-export async function tieMaterials(tx: Tx, typed: readonly TypedMaterial[], productId: string | null): Promise<Result<MaterialRow[], Refusal>> {
+/**
+ * Materials of a task's form as rows; a name without a choice means what it is known for. A new name that gets an item is remembered.
+ * `stored`: the task's rows until now. One whose amounts were left as they were stays the estimate's.
+ */
+export async function tieMaterials(tx: Tx, typed: readonly TypedMaterial[], productId: string | null, stored: readonly StoredRow[] = []): Promise<Result<MaterialRow[], Refusal>> {
   const [choices, known] = [await storeChoices(tx), await knownNames(tx)]
   const rows: MaterialRow[] = []
+  const left = [...stored]
   for (const { choice: said, structural, ...m } of typed) {
     const bad = (message: string) => refused(422, 'Nothing was changed: see the note at the materials.', { fields: { materials: `${m.name}: ${message}` } })
     if (said?.is === 'mixed' && productId === null) return bad('nothing cures in this task, so say which product is mixed, or choose its cure product above')
@@ -41,7 +46,9 @@ export async function tieMaterials(tx: Tx, typed: readonly TypedMaterial[], prod
     const fault = tieFault(choice, [m.unit], choices)
     if (fault !== null && said !== null) return bad(fault)
     const tie = tieOf(fault === null ? choice : { is: 'not' }, productId)
-    rows.push({ ...m, ...tie, structural: structural ?? isStructural(tie, choices.items, choices.products) })
+    const at = left.findIndex((r) => r.name === m.name && r.unit === m.unit && r.low === m.low && r.likely === m.likely && r.high === m.high)
+    const [same] = at === -1 ? [] : left.splice(at, 1)
+    rows.push({ ...m, ...tie, line: same?.line ?? null, ruleKey: same?.ruleKey ?? null, factor: same?.factor ?? 1, structural: structural ?? isStructural(tie, choices.items, choices.products) })
     if (said !== null && said.is !== 'not' && !known.has(m.name)) await remember(tx, m.name, said)
   }
   return ok(rows)

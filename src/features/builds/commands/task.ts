@@ -43,7 +43,7 @@ export async function editTask(tx: Tx, ctx: Ctx, buildId: string, taskId: string
   if (!checked.ok) return checked
   const phaseId = await phaseOf(tx, buildId, input)
   if (phaseId === null) return refused(422, 'That phase is not there any more.', { fields: { phaseId: 'Choose another' } })
-  const materials = await tieMaterials(tx, input.materials, input.productId)
+  const materials = await tieMaterials(tx, input.materials, input.productId, await tx.taskMaterial.findMany({ where: { taskId }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }))
   if (!materials.ok) return materials
   const before = await taskValues(tx, buildId, taskId)
   await tx.task.update({ where: { id: task.id }, data: { ...columns(input), phaseId, version: { increment: 1 } } })

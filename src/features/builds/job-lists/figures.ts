@@ -66,8 +66,8 @@ function guess(def: MeasurementDef, sofar: Measurements, grade: Grade): number {
 }
 
 function rounded(def: MeasurementDef, value: number): number {
-  const digits = def.unit === 'm' || def.unit === 'm2' ? 0.1 : 1
-  return Math.round(value / digits) * digits
+  const steps = def.unit === 'm' || def.unit === 'm2' ? 10 : 1
+  return Math.round(value * steps) / steps
 }
 
 /** Why a measurement can't be that, for beside its field; null when it can. */
