@@ -60,14 +60,18 @@ function Fields({ build, model, isDoubt, refusal, typed }: MeasurementsProps) {
   )
 }
 
+const sureWords = (line: MeasureLine): string => {
+  if (line.def.group !== 'size' && line.def.group !== 'areas') return line.isMeasured ? 'chosen' : 'the list’s own until you choose'
+  return line.def.fromSeams && line.origin === 'panels' ? 'from the seams' : ORIGIN_WORDS[line.origin]
+}
+
 /** How sure a figure is, and where it comes from. */
 function Sure({ line, buildId }: { line: MeasureLine; buildId: string }) {
-  const isChosen = line.def.group === 'layers' || line.def.group === 'coats' || line.def.group === 'choices'
   const isOther = line.def.isStructural && line.isMeasured && line.value !== line.guess
   const part = line.def.fromSeams ? 'seams' : 'panels'
   return (
     <>
-      <span class="tag">{isChosen ? (line.isMeasured ? 'chosen' : 'the list’s own until you choose') : line.def.fromSeams && line.origin === 'panels' ? 'from the seams' : ORIGIN_WORDS[line.origin]}</span>
+      <span class="tag">{sureWords(line)}</span>
       {line.from.length > 0 && line.origin === 'guess' && <> Or measure <a href={`/builds/${buildId}/${part}`}>{list(line.from.map((name) => `“${name}”`))}</a>.</>}
       {line.isMeasured && line.def.guess !== null && !line.choices && <> Empty it to go back to <MeasurementText line={{ ...line, value: line.guess }} />.</>}
       {isOther && <> <b>The list has <MeasurementText line={{ ...line, value: line.guess }} />: ask the designer.</b></>}
@@ -94,7 +98,7 @@ function Shown({ model }: { model: MeasurementsPageModel }) {
             columns={[
               { key: 'what', heading: 'What', cell: (l) => l.label },
               { key: 'value', heading: 'Figure', cell: (l) => <MeasurementText line={l} /> },
-              { key: 'origin', heading: 'How sure', cell: (l) => ORIGIN_WORDS[l.origin] },
+              { key: 'origin', heading: 'How sure', cell: sureWords },
             ]}
           />
         </Sheet>

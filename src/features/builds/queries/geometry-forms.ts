@@ -40,9 +40,11 @@ export async function panelForm(db: Reader, buildId: string, key: string | null,
   const values: Values = key === null ? { count: '1', grain: 'any', joint: 'scarf', how: 'area', thickness: shownIn(6, 'sheet', units) } : panelValues(facts, units)
   const said = asked['to'] ?? sent?.['how'] ?? values['how']
   const how: How = HOWS.find((h) => h === said) ?? 'area'
-  const outline = read ? (read.value.outline ?? null) : (facts.stored?.outline ?? null)
+  // A shape that can’t be is not drawn; one that is only unlikely is, for a second look.
+  const isWrong = read !== undefined && !read.isDoubt && Object.keys(read.fields).some((name) => /^(area|long|wide|(at|w)[.].*)$/.test(name))
+  const outline = isWrong ? null : read ? (read.value.outline ?? null) : (facts.stored?.outline ?? null)
   const guess = facts.guess && { areaM2: facts.guess.areaM2, lengthMm: facts.guess.lengthMm, widthMm: facts.guess.widthMm }
-  const shape = outline ? outlineOf(outline) : Object.keys(read?.fields ?? {}).length > 0 ? null : guess
+  const shape = outline ? outlineOf(outline) : isWrong ? null : guess
   return {
     version: sent ? Number(sent['version']) || g.version : g.version, storedVersion: g.version, facts, values, how, rows: rowsOf(asked, filled(sent ?? values, ['at', 'w']), STATION_ROWS, STATION_ROWS_MOST), mostRows: STATION_ROWS_MOST,
     words: wordsFor(units), count: read?.value.count ?? facts.stored?.count ?? facts.guess?.count ?? 1, shown: { outline, shape } satisfies Shown, isTyped: sent !== undefined,
