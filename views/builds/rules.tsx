@@ -94,7 +94,7 @@ function LearnedSheet({ learned, rules }: { learned: readonly Learned[]; rules: 
         columns={[
           { key: 'rule', heading: 'Rule and hands', cell: (l) => <><a href={`#rule-${l.rule}`}>{nameOf(l)}</a>, {SKILL_WORDS[l.skill]}</> },
           { key: 'factor', heading: 'Factor', cell: (l) => factorText(l, club) },
-          { key: 'count', heading: 'Weighings by themselves', cell: (l) => <>{l.count === 0 ? 'none that counts' : `${l.count}: ${timesText(l.mean, club)}${l.count < 2 ? '' : ` ± ${format.percent(l.spread, club)}`}`}{l.leftOut > 0 && <><br /><span class="quiet">{plural(l.leftOut, 'one is', 'are')} left out: more than four times the rule or less than a quarter, so most likely a slip in the booking</span></>}</> },
+          { key: 'count', heading: 'Weighings by themselves', cell: (l) => <>{l.count === 0 ? 'none that counts' : `${l.count}: ${timesText(l.mean, club)}${l.count < 2 ? '' : ` ± ${format.percent(l.spread, club)}`}`}{l.leftOut > 0 && <><br /><span class="quiet">{l.leftOut} {l.leftOut === 1 ? 'is' : 'are'} left out: more than four times the rule or less than a quarter, so most likely a slip in the booking</span></>}</> },
           { key: 'sure', heading: 'How sure', cell: (l) => l.sure },
           {
             key: 'used', heading: 'Used', cell: (l) => (

@@ -1,9 +1,10 @@
 import type { BudgetRow } from '../../src/features/builds/facts/weight.ts'
 import type { WeighInLine, WeightPageModel } from '../../src/features/builds/queries/weight.ts'
 import {
-  Button, ButtonLink, ButtonRow, DateField, Empty, ErrorSummary, Field, Form, format, LineChart, Notice, NumberField, plural, RadioRow, Sheet, Table, TapForm, TextArea, usePage, type FormRefusal,
+  Button, ButtonLink, DateField, Empty, ErrorSummary, Field, Form, format, LineChart, Notice, NumberField, plural, RadioRow, Sheet, Table, TapForm, TextArea, usePage, type FormRefusal,
   type PageClub, type Typed,
 } from '../shared/index.ts'
+import { EstimateLinks } from './_estimate-links.tsx'
 import { BuildLayout } from './_head.tsx'
 import { againstWords, kg, kgSpread, roomWords } from './weight-words.ts'
 import { dayWords } from './words.ts'
@@ -16,6 +17,7 @@ export function Weight(props: WeightProps) {
   const page = usePage()
   return (
     <BuildLayout build={build} title={`Weight of ${build.name}`} more={[{ href: `/builds/${build.id}/estimate`, text: 'Estimate' }]} live={[`build:${build.id}`]} wide>
+      <EstimateLinks buildId={build.id} here="weight" />
       {form === 'withdraw' && refusal && <ErrorSummary refusal={refusal} />}
       <Says {...props} />
       {budget === null && <Notice kind="care" title="Her measurements can’t be worked with"><ul>{Object.values(fields).map((text) => <li key={text}>{text}</li>)}</ul></Notice>}
@@ -34,10 +36,6 @@ export function Weight(props: WeightProps) {
           <BudgetTable title="By part of the boat" heading="Part" rows={budget.byPart} all={budget} />
         </>
       )}
-      <ButtonRow>
-        <ButtonLink href={`/builds/${build.id}/measurements`}>Measurements</ButtonLink>
-        <ButtonLink href="/estimate-rules">Rules of the estimate</ButtonLink>
-      </ButtonRow>
     </BuildLayout>
   )
 }

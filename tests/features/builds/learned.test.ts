@@ -4,6 +4,7 @@ import { drawStock, logBatch, returnStock, reverseEntry } from '../../../src/fea
 import { factorsFor, loadLearned } from '../../../src/features/builds/queries/learned.ts'
 import type { Skill } from '../../../src/core/estimate/types.ts'
 import { testClub } from '../../support/app.ts'
+import { words } from './support.ts'
 
 describe('a weighing', () => {
   const shelf: Shelf = {
@@ -151,5 +152,15 @@ describe('what a club learns', () => {
     expect(all.find((l) => l.rule === 'fillet' && l.skill === 'some')).toMatchObject({ used: false, count: 2 })
     expect(factorsFor(all, 'some').has('fillet')).toBe(false)
     expect(factorsFor(all, 'some').has('fairing')).toBe(true)
+  })
+
+  test('is told on the page of the rules: factor, interval, how many weighings, how far apart, how sure, what was left out', async () => {
+    const keeperHere = await club.signedIn(['storekeeper'])
+    const page = words((await keeperHere.get('/estimate-rules')).body)
+    // Two fillets of 1.1 and 1.21: 1.1537 by themselves, a third of the way (2 of 6) with the prior: 1.1537^(1/3) = 1.0488.
+    expect(page).toMatch(/Fillets , some experience × 1\.05 \(0\.9\d to 1\.1\d\) 2: × 1\.15 ± 7 % 1 is left out: more than four times the rule or less than a quarter/)
+    expect(page).toContain('a first hint no Use it')
+    expect(page).toContain('a first hint yes Stop')
+    expect(page).toContain('some experience: × 1.05 , not used')
   })
 })

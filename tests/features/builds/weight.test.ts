@@ -225,4 +225,14 @@ describe('the page of her weight', () => {
     expect(page.statusCode).toBe(200)
     expect(words(page.body)).toContain('nothing that weighs')
   })
+
+  test('is in pounds where the club weighs in pounds', async () => {
+    await club.db.club.update({ where: { id: 1 }, data: { units: 'imperial' } })
+    expect((await weigh({ mass: '84', what: 'Hull in pounds' })).statusCode).toBe(303)
+    // 84 lb × 453.59237 g
+    expect((await club.db.weighIn.findFirstOrThrow({ where: { what: 'Hull in pounds' } })).massG).toBe(38_102)
+    expect(words((await builder.get(at())).body)).toContain('84 lb on Tue 12 May 2026')
+    expect(words((await weigh({ mass: '8400' })).body)).toMatch(/8400 lb can’t be hers: by the estimate all of her weighs at most \d+ lb/)
+    await club.db.club.update({ where: { id: 1 }, data: { units: 'metric' } })
+  })
 })
