@@ -52,6 +52,30 @@ describe('a learnt factor', () => {
     expect(learnt.spread).toBeCloseTo(0.1, 9)
   })
 
+  test('has the interval that integrating the prior and the weighings over a fine grid gives', () => {
+    // By Bayes alone, without any closed form: prior × likelihood over mean and variance, summed over the variance.
+    const x = [0.1, 0.2, 0.3]
+    const [step, means] = [0.002, Array.from({ length: 801 }, (_, i) => -0.7 + i * 0.002)]
+    const marginal = means.map((mu) => {
+      let sum = 0
+      // Variances from e^-10 to e^4, evenly in the logarithm: dv = v dlog(v).
+      for (let log = -10; log <= 4; log += 0.04) {
+        const v = Math.exp(log)
+        const ofVariance = v ** -(PRIOR.alpha + 1) * Math.exp(-PRIOR.beta / v)
+        const ofMean = Math.sqrt(PRIOR.kappa / v) * Math.exp((-PRIOR.kappa * (mu - PRIOR.mean) ** 2) / (2 * v))
+        const likelihood = v ** (-x.length / 2) * Math.exp(-x.reduce((n, one) => n + (one - mu) ** 2, 0) / (2 * v))
+        sum += ofVariance * ofMean * likelihood * v
+      }
+      return sum
+    })
+    const all = marginal.reduce((a, b) => a + b, 0)
+    expect(means.reduce((n, mu, i) => n + mu * marginal[i]!, 0) / all).toBeCloseTo(posterior(whole(...x)).mean, 4)
+    const { low, high } = interval80(posterior(whole(...x)))
+    const below = (end: number) => means.reduce((n, mu, i) => n + marginal[i]! * Math.max(0, Math.min(1, (end - mu) / step + 0.5)), 0) / all
+    expect(below(low)).toBeCloseTo(0.1, 3)
+    expect(below(high)).toBeCloseTo(0.9, 3)
+  })
+
   test('of very many is their mean, and its interval closes', () => {
     const learnt = learn(many(40_000, Math.log(1.18)))
     expect(learnt.factor).toBeCloseTo(1.18, 4)

@@ -200,7 +200,7 @@ describe('the page of her weight', () => {
     expect((await target('120')).statusCode).toBe(303)
     expect(words((await builder.get(at())).body)).toContain('She is meant to weigh 120 kg')
     expect(words((await builder.get(at())).body)).toContain('are left for what the estimate does not weigh')
-    for (const [text, said] of [['3800', 'can’t be hers'], ['0', 'more than nothing'], ['light', 'is no amount']] as const) {
+    for (const [text, said] of [['3800', 'can’t be hers'], ['85 g', 'can’t be reached: by the estimate all of her weighs at least'], ['0', 'more than nothing'], ['light', 'is no amount']] as const) {
       const no = await target(text)
       expect(no.statusCode).toBe(422)
       expect(words(no.body)).toContain(said)
