@@ -3,11 +3,13 @@ import type { FastifyBaseLogger } from 'fastify'
 import { addDays, instantToLocal, localToInstant, weekdayOf } from '../../src/core/calendar/index.ts'
 import { instant } from '../../src/core/units/index.ts'
 import type { Clock } from '../../src/platform/clock.ts'
-import { transact, type Db } from '../../src/platform/database.ts'
+import { transact, type Db, type Tx } from '../../src/platform/database.ts'
+import { changeBoat } from '../../src/features/builds/public.ts'
 import { requestReplan } from '../../src/platform/replan.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { offsetTable } from '../../src/platform/zone.ts'
 import { loadBase, loadPast, startBuilds } from './load.ts'
+import { loadOptions } from './options.ts'
 import { loadStock } from './stock.ts'
 import { loadWeights } from './weights.ts'
 import { BUILDS, CLUB, DEMO_PASSWORD, MEMBERS, PAST_WEEKS } from './scenario.ts'
@@ -34,8 +36,18 @@ async function load(db: Db, now: Date, log: FastifyBaseLogger): Promise<void> {
     }
     await loadPast(tx, zone, today, club)
     await loadStock(tx, today, club.members, log)
+    await workOutAnew(tx, { now, member: inge, clubZone: CLUB.zone, log, may: () => true })
     await loadWeights(tx, today, club.members, log)
+    await loadOptions(tx, today, club.members)
     await tx.planRequest.deleteMany()
     await requestReplan(tx, 'The example club was loaded', { now, member: null })
   }, { timeoutMs: 60_000 })
+}
+
+/** What is still to do is worked out by what the weighings of the past say. */
+async function workOutAnew(tx: Tx, ctx: Ctx): Promise<void> {
+  for (const { id, name } of await tx.build.findMany({ select: { id: true, name: true }, orderBy: { name: 'asc' } })) {
+    const done = await changeBoat(tx, ctx, id, {}, { why: 'worked out anew by what was weighed' })
+    if (!done.ok) throw new Error(`demo: ${name} was refused: ${JSON.stringify(done.refusal)}`)
+  }
 }

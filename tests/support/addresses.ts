@@ -40,6 +40,7 @@ const FINDERS: Record<string, Find> = {
   ':buildId': async (db) => idsOf(await db.build.findFirst({ where: { state: 'active', tasks: { some: { coat: { isNot: null } } } }, orderBy: { name: 'asc' } })),
   ':panelKey': async () => ['bottom', 'transom'],
   ':seamKey': async () => ['keel', 'bulkheads'],
+  ':sheetId': async (db, buildId) => idsOf(await db.optionSheet.findFirst({ where: { buildId }, orderBy: { createdAt: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(
       await db.task.findFirst({ where: { buildId, coat: { isNot: null } }, orderBy: { position: 'asc' } }),

@@ -1,10 +1,10 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { loadDemo } from '../../prisma/demo/index.ts'
-import { planOnce, solveHere } from '../../src/features/planning/public.ts'
+import { planOnce, presetSheet, solveHere } from '../../src/features/planning/public.ts'
 import { transact } from '../../src/platform/database.ts'
 import { addressesOf } from './addresses.ts'
-import { testClub } from './app.ts'
+import { testClub, type Person, type TestClub } from './app.ts'
 import { axe, DESK, shot, testBrowser, tooWide, type Look } from './browser.ts'
 
 /** Not pages: files and answers for machines. `/set-up` and `/sign-in` are looked at by whom they are for. */
@@ -15,6 +15,15 @@ const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 const FRAGMENTS = new Set(['/moved/after/:id'])
 const PICTURES = process.env['PICTURES'] === '1'
 
+
+/** The build whose pages are looked at has a sheet of options, worked out. */
+async function workOutOptions({ db }: TestClub, officer: Person): Promise<void> {
+  const [buildId] = await addressesOf(db, ':buildId')
+  if (buildId === undefined) throw new Error('the example club has no build to look at')
+  const id = await transact(db, (tx) => presetSheet(tx, buildId, 'ply', { by: officer.memberId ?? '', at: new Date() }))
+  const answer = await officer.post(`/builds/${buildId}/options/${id}/work`, { version: '1' })
+  expect(answer.statusCode).toBe(303)
+}
 
 /** Registers the tests that look at every page of the example club with axe, in each of these ways. */
 export async function walkWithAxe(looks: readonly { width: number; scheme: NonNullable<Look['scheme']> }[]): Promise<void> {
@@ -56,7 +65,9 @@ export async function walkWithAxe(looks: readonly { width: number; scheme: NonNu
     await loadDemo(club.db, club.clock, club.app.log)
     await planOnce({ db: club.db, clock: club.clock, log: club.app.log, solver: solveHere })
     const officer = await club.db.member.findFirstOrThrow({ where: { roles: { has: 'officer' } }, orderBy: { name: 'asc' } })
-    const page = await visitor((await club.as(officer.id)).secret)
+    const signedIn = await club.as(officer.id)
+    await workOutOptions(club, signedIn)
+    const page = await visitor(signedIn.secret)
     const faults: string[] = []
     for (const route of routes) {
       if (SIGNED_OUT.has(route) || FRAGMENTS.has(route)) continue

@@ -6,6 +6,7 @@ import { bestOf, optionRows, settingWords, valueWords, verdict, type RowKey, typ
 const CLUB = { name: 'Saltmarsh Boat Club', zone: 'Europe/Berlin', units: 'metric', currency: 'EUR', locale: 'en-GB' } as const
 const at = (iso: string) => Date.parse(`${iso}:00Z`) / 60_000
 const NOW = at('2026-05-30T08:00')
+const names = [{ name: '6 mm bare' }, { name: '4 mm with 80 g/m² glass' }]
 const none = new Map<string, never>()
 const w: Words = {
   names: { builds: new Map([['tern', 'Tern']]), tasks: none, links: none, people: none, places: none, tools: none, competences: none, items: none },
@@ -57,9 +58,9 @@ test('stiffness is told as a ratio, and so is how much the panel gives', () => {
   const r = results(bare, glassed)
   // 60 ÷ 90 = 0.67; 18.5 ÷ 12.34 = 1.499
   expect(row('along', r)?.cells).toEqual([
-    { text: '90 N·m²/m', difference: '', isBest: true }, { text: '60 N·m²/m', difference: '0.67 times', isBest: false },
+    { text: '90 N·m²/m', difference: '', isBest: true }, { text: '60 N·m²/m', difference: '0.67 times as stiff', isBest: false },
   ])
-  expect(row('deflection', r)?.cells[1]?.difference).toBe('1.5 times')
+  expect(row('deflection', r)?.cells[1]?.difference).toBe('1.5 times as much')
   expect(row('along', results(bare, { ...glassed, panel: null }))).toBeUndefined()
 })
 
@@ -92,6 +93,10 @@ test('resin left, what is missing and other builds are told; a build that this p
   expect(row('resin', r)?.cells).toEqual([{ text: '2 kg Epoxy resin', difference: '', isBest: true }, { text: '400 g Epoxy resin', difference: '1.6 kg less Epoxy resin', isBest: false }])
   expect(row('short', r)?.cells.map((c) => c.text)).toEqual(['nothing', '1.23 m² Glass cloth 80 g/m²'])
   expect(row('others', r)?.cells.map((c) => c.text)).toEqual(['keep their launches', 'Tern: Sat 15 Aug instead of Sat 1 Aug and one build of another team moves too'])
+  // What every option lacks alike is counted, not told over and over.
+  const tape = { itemId: 't', name: 'Tape', unit: 'm', milli: 5_000 } as const
+  const alike = results({ ...bare, short: [tape] }, { ...glassed, short: [tape, { ...tape, itemId: 'c', name: 'Cloth', unit: 'm2', milli: 2_000 }] })
+  expect(row('short', alike)?.cells.map((c) => [c.text, c.isBest])).toEqual([['only one item that both lack alike', true], ['2 m² Cloth; and one item that both lack alike', false]])
   const minus = results({ ...bare, resin: [{ ...bare.resin[0]!, milli: -300_000 }] }, bare)
   expect(row('resin', minus)?.cells[0]?.text).toBe('300 g Epoxy resin too little')
 })
@@ -104,9 +109,9 @@ test('without the right to see money there is none in rows or sentences', () => 
 test('a material without a price is named beside the sum', () => {
   const r = results({ ...bare, unpriced: [{ material: 'Kit of cut panels', unit: 'pcs', amount: 1 }] }, glassed)
   expect(row('cost', r)?.cells[0]?.text).toBe('€400 (€380 to €460), without Kit of cut panels')
+  expect(verdict(w, names, r, { money: true })).toMatch(/No price is known for Kit of cut panels, so the cost is compared without\.$/)
 })
 
-const names = [{ name: '6 mm bare' }, { name: '4 mm with 80 g/m² glass' }]
 test('a sentence says which option wins at what, and what the others ask for it', () => {
   // 760 ÷ 400 = 1.9; 6744 − 6000 min = 12.4 h, told as 112 − 100 = 12 h, but the launch says more.
   expect(verdict(w, names, results(bare, glassed), { money: true })).toBe(

@@ -61,7 +61,7 @@ function figures(w: Words, results: Results, seen: Seen): Figure[] {
     seen.money && {
       key: 'cost', heading: 'Materials cost', best: 'least', better: -1,
       value: (o) => Math.round(o.cents.likely / 100),
-      text: (o) => `${range(o.cents, (c) => wholeMoney(c, club))}${o.unpriced.length > 0 ? `, without ${list(o.unpriced.map((u) => u.material))}` : ''}`,
+      text: (o) => `${range(o.cents, (c) => wholeMoney(c, club))}${o.unpriced.length > 0 ? `, without ${o.unpriced.map((u) => u.material).join('; ')}` : ''}`,
       difference: (o, f) => differs(Math.round(o.cents.likely / 100) - Math.round(f.cents.likely / 100), (n) => wholeMoney(n * 100, club), 'more', 'less'),
     },
     {
@@ -106,12 +106,12 @@ function figures(w: Words, results: Results, seen: Seen): Figure[] {
     {
       key: 'resin', heading: 'Resin left at her launch', best: 'most', better: 1,
       value: (o) => (o.resin.length === 0 ? null : tenths(Math.min(...o.resin.map((r) => r.milli)) / 1_000_000)),
-      text: (o) => (o.resin.length === 0 ? 'none of the stores’ systems' : list(o.resin.map((r) => leftWords(w, r)))),
+      text: (o) => (o.resin.length === 0 ? 'she takes none of the stores’' : o.resin.map((r) => leftWords(w, r)).join('; ')),
       difference: (o, f) => resinDifference(w, o, f),
     },
     {
       key: 'short', heading: 'Missing for her', best: 'least', better: -1,
-      value: (o) => o.short.length, text: (o) => (o.short.length === 0 ? 'nothing' : list(o.short.map((s) => `${much(w, s, s.milli)} ${s.name}`))),
+      value: (o) => ownShort(o, results).length, text: (o) => shortWords(w, o, results),
       difference: () => '',
     },
     {
@@ -126,15 +126,15 @@ function panelFigures(w: Words, results: Results): Figure[] {
   const club = w.club ?? null
   const first = results.options[0]?.panel
   if (!first || results.options.some((o) => o.panel === null)) return []
-  const times = (own: number, its: number): string => {
+  const times = (own: number, its: number, as: string): string => {
     const ratio = own / its
-    return Math.abs(ratio - 1) < 0.005 ? '' : `${number(ratio, club, ratio < 10 ? 2 : 1)} times`
+    return Math.abs(ratio - 1) < 0.005 ? '' : `${number(ratio, club, ratio < 10 ? 2 : 1)} times ${as}`
   }
   const stiffness = (key: 'along' | 'across'): Figure => ({
     key, heading: `${first.name}: stiffness ${key}`, best: 'stiffest', better: 1,
     value: (o) => (o.panel ? Number(o.panel[key].toPrecision(3)) : null),
     text: (o) => (o.panel ? `${number(Number(o.panel[key].toPrecision(3)), club, 1)} N·m²/m` : ''),
-    difference: (o, f) => (o.panel && f.panel ? times(o.panel[key], f.panel[key]) : ''),
+    difference: (o, f) => (o.panel && f.panel ? times(o.panel[key], f.panel[key], 'as stiff') : ''),
   })
   return [
     stiffness('along'), stiffness('across'),
@@ -142,7 +142,7 @@ function panelFigures(w: Words, results: Results): Figure[] {
       key: 'deflection', heading: `${first.name}: gives under a person`, best: 'least', better: -1,
       value: (o) => (o.panel ? tenths(o.panel.deflectionMm) : null),
       text: (o) => (o.panel ? `${number(o.panel.deflectionMm, club, 1)} mm between frames ${number(o.panel.spanMm, club, 0)} mm apart` : ''),
-      difference: (o, f) => (o.panel && f.panel ? times(o.panel.deflectionMm, f.panel.deflectionMm) : ''),
+      difference: (o, f) => (o.panel && f.panel ? times(o.panel.deflectionMm, f.panel.deflectionMm, 'as much') : ''),
     },
   ]
 }
@@ -189,7 +189,19 @@ function resinDifference(w: Words, o: OptionResult, f: OptionResult): string {
     const by = its ? r.milli - its.milli : 0
     return Math.abs(by) < 50_000 ? [] : [`${much(w, { unit: r.unit }, Math.abs(by))} ${by > 0 ? 'more' : 'less'} ${r.name}`]
   })
-  return list(parts)
+  return parts.join('; ')
+}
+
+/** Of what is missing, what is not missing alike with every option. */
+const ownShort = (o: OptionResult, { options }: Results): StockLeft[] =>
+  o.short.filter((s) => !options.every((x) => x.short.some((y) => y.itemId === s.itemId && y.milli === s.milli)))
+
+function shortWords(w: Words, o: OptionResult, results: Results): string {
+  const own = ownShort(o, results)
+  const alike = o.short.length - own.length
+  const rest = alike === 0 ? '' : `${alike === 1 ? 'one item' : `${alike} items`} that ${results.options.length === 2 ? 'both' : 'all'} lack alike`
+  if (own.length === 0) return rest === '' ? 'nothing' : `only ${rest}`
+  return [...own.map((s) => `${much(w, s, s.milli)} ${s.name}`), ...(rest === '' ? [] : [`and ${rest}`])].join('; ')
 }
 
 function othersWords(w: Words, { others }: OptionResult): string {
@@ -229,7 +241,13 @@ export function verdict(w: Words, options: readonly Pick<SheetOption, 'name'>[],
     const what = shared.filter((x) => [...x.winners].join() === key).map((x) => x.superlative)
     return `${list([...(first?.winners ?? [])].map(name))} are ${list(what)} alike`
   })
-  return [...sentences, ...alike].map(sentence).join(' ')
+  return [...sentences, ...alike, ...(seen.money ? unpricedWords(results) : [])].map(sentence).join(' ')
+}
+
+/** What the cost leaves out is said where the cost is compared. */
+function unpricedWords({ options }: Results): string[] {
+  const names = [...new Set(options.flatMap((o) => o.unpriced.map((u) => u.material)))].sort()
+  return names.length === 0 ? [] : [`No price is known for ${list(names)}, so the cost is compared without`]
 }
 
 function winsOf(rows: readonly Row[]): Win[] {

@@ -125,17 +125,18 @@ async function ordersOf(db: Reader, days: Days, ids: readonly string[]): Promise
   return orders
 }
 
-/** What the club drew by day, returns counted against it, without what was reversed: in one pass over the entries of these items. */
+/** What the club drew by day for what no task had asked for, returns counted against it, without what was reversed: in one pass over the entries of these items. */
 async function drawsOf(db: Reader, today: string, ids: readonly string[]): Promise<Map<string, DatedUse[]>> {
   const rows = ids.length === 0 ? [] : await db.$queryRaw<{ item_id: string; on_date: Date; qty: bigint }[]>`
     with mine as materialized (
-      select id, item_id, on_date, kind, qty_milli, reverses_id from stock_entry
+      select id, item_id, task_id, on_date, kind, qty_milli, reverses_id from stock_entry
       where item_id = any(${[...ids]}::uuid[]) and holder_id = ${CLUB_HOLDER}::uuid and kind in ('draw', 'return', 'reversal')),
     undone as materialized (select reverses_id as id from mine where kind = 'reversal')
     select e.item_id, e.on_date, sum(-e.qty_milli)::bigint as qty
     from mine e
     where e.kind in ('draw', 'return') and e.on_date >= ${dateColumn(addDays(today, -LOOK_BACK_DAYS))} and e.on_date <= ${dateColumn(today)}
       and not exists (select 1 from undone u where u.id = e.id)
+      and not exists (select 1 from task_material m where m.task_id = e.task_id and m.item_id = e.item_id)
     group by e.item_id, e.on_date
     order by e.item_id, e.on_date`
   const draws = new Map<string, DatedUse[]>()
