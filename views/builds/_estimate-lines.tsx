@@ -94,7 +94,7 @@ function InputLine({ text, input, buildId }: { text: string; input: ShownInput; 
     <>
       {text}
       {input.origin !== null && <> <span class="tag">{ORIGIN_WORDS[input.origin]}</span></>}
-      {input.path !== null && <> <a href={`/builds/${buildId}/${input.path}`}>{input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden"> {input.label}</span></a></>}
+      {input.place !== null && <> <a href={`/builds/${buildId}/${input.place.path}`}>{input.place.isBasis ? 'reckoned from' : input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden"> {input.label}</span></a></>}
     </>
   )
 }

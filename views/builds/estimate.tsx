@@ -112,12 +112,12 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
         caption="What she takes in all, waste and all" quietCaption rows={materials} rowKey={(m) => `${m.name} ${m.unit} ${m.tie?.id ?? ''}`} stack
         columns={[
           { key: 'name', heading: 'Material', cell: (m) => m.name },
-          { key: 'amount', heading: 'In all', cell: (m) => rangeWords(m.gross, m.unit, club) },
+          { key: 'amount', heading: 'In all', cell: (m) => (m.sheets === null ? `${rangeWords(m.gross, m.unit, club)}${m.unit === 'pcs' ? ' pieces' : ''}` : sheetWords(m.sheets)) },
           { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => (m.waste.likely > 0 ? amountWords(m.waste.likely, m.unit, club) : '') },
           { key: 'drawn', heading: 'Drawn', numeric: true, cell: (m) => (m.drawn === null ? '' : m.drawn === 0 ? 'nothing yet' : amountWords(m.drawn, m.unit, club)) },
-          { key: 'tie', heading: 'In the stores', cell: (m) => (m.tie === null ? 'not tied' : `${m.tie.name}${m.tie.isGuess ? ' (a guess by its name)' : ''}`) },
+          { key: 'tie', heading: 'In the stores', cell: (m) => (m.tie === null ? 'nobody has said' : `${m.tie.name}${m.tie.isGuess ? ' (a guess by its name)' : ''}`) },
           ...(money ? [
-            { key: 'price', heading: 'Price', cell: (m: (typeof materials)[number]) => (m.price === null ? 'no price known' : priceWords(m.price, club)) },
+            { key: 'price', heading: 'Price', cell: (m: (typeof materials)[number]) => (m.price === null ? '' : priceWords(m.price, club)) },
             { key: 'cost', heading: 'Cost', numeric: true, cell: (m: (typeof materials)[number]) => (m.cents === null ? 'no price known' : moneyWords(m.cents, club)) },
           ] : []),
         ]}

@@ -137,6 +137,8 @@ describe('each line opens to why', () => {
     for (const t of taking) expect(html).toContain(`href="/builds/${buildId}/tasks/${t.id}"`)
     // The radius of a fillet is still a guess, and the page leads to where it is measured.
     expect(openLine(html, 'keel.fillet')).toContain('a guess until measured')
+    // The glued area of the scarfs is a rule of thumb over her beam; nobody measures it.
+    expect(openLine(html, 'scarfs-bottom.glue-line')).toContain('reckoned from')
     expect(html).toContain(`/builds/${buildId}/seams/keel`)
     expect(html).not.toContain('<script>')
   })
@@ -201,12 +203,30 @@ describe('another way to build her', () => {
   test('is reckoned without changing her: no glass on the bottom takes no cloth there, less money and less mass', async () => {
     const [before, rows] = [await model(), await club.db.task.count({ where: { buildId } })]
     const bare = await model({ measured: { clothWeight: 0, bottomCoats: 0 } })
-    expect(lineOf(bare, 'bottom.cloth')).toBeUndefined()
-    expect(before.totals.cents.likely - bare.totals.cents.likely).toBeGreaterThanOrEqual(6900 + 3176 - 10_000)
+    const keys = (m: EstimateModel) => m.lines.map((l) => l.key)
+    const [gone, come] = [keys(before).filter((k) => !keys(bare).includes(k)), keys(bare).filter((k) => !keys(before).includes(k))]
+    expect(gone).toEqual(['bottom.cloth', 'bottom.wet-out', 'bottom.fill-coat'])
+    // Where no cloth goes over them, the seams are taped outside too.
+    expect(come.every((k) => /\.tape(-resin)?\.outside$/.test(k))).toBe(true)
+    expect(come).toHaveLength(6)
+    const cents = (m: EstimateModel, some: string[]) => some.reduce((n, k) => n + (lineOf(m, k).cents?.likely ?? 0), 0)
+    // A task that something was drawn on is begun: it stays, and what it takes with it.
+    expect(before.rest).toEqual([])
+    expect(new Set(bare.rest.flatMap((r) => r.tasks.map((t) => t.id)))).toEqual(new Set([lineOf(before, 'bottom.wet-out').tasks[0]!.id]))
+    const kept = bare.rest.reduce((n, r) => n + (r.cents?.likely ?? 0), 0)
+    expect(kept).toBeGreaterThan(0)
+    expect(before.totals.cents.likely - bare.totals.cents.likely).toBe(cents(before, gone) - cents(bare, come) - kept)
+    for (const l of bare.lines.filter((x) => !come.includes(x.key))) expect(l.cents).toEqual(lineOf(before, l.key).cents)
     expect(bare.totals.epoxyG.likely).toBeLessThan(before.totals.epoxyG.likely)
     expect(bare.totals.hours.likely).toBeLessThan(before.totals.hours.likely)
     expect(await club.db.task.count({ where: { buildId } })).toBe(rows)
     expect(lineOf(await model(), 'bottom.cloth').cents).toEqual(lineOf(before, 'bottom.cloth').cents)
+  })
+
+  test('no change at all is what she takes as she is', async () => {
+    const [asSheIs, same] = [await model(), await model({})]
+    expect(same.totals).toEqual(asSheIs.totals)
+    expect(same.toBuy.map((r) => [r.itemId, Math.round(r.leftMilli)])).toEqual(asSheIs.toBuy.map((r) => [r.itemId, Math.round(r.leftMilli)]))
   })
 
   test('a material that only the other way takes gets its price by its name, and says that it is a guess', async () => {
@@ -214,6 +234,8 @@ describe('another way to build her', () => {
     const thick = await model({ measured: { plyBottom: 9 } })
     const line = lineOf(thick, 'ply-okoume-9.ply')
     expect(line.tie).toMatchObject({ name: 'Okoume plywood 9 mm', isGuess: true })
+    // A guess is of its own kind: no item that is a varnish, so none at all.
+    expect(thick.lines.filter((l) => l.rule === 'paint' || l.rule === 'timber').every((l) => l.tie === null)).toBe(true)
     expect(line.cents!.likely).toBe(line.sheets!.likely * 9000)
   })
 
@@ -289,6 +311,41 @@ test('a club with feet and pounds reads feet and pounds', async () => {
   expect(top).not.toMatch(/\d (kg|g|m|m²|mm)\b/)
   // Hours of the inside: 80 % with its area, 7.5 m² = 80.7 ft² on the list's own boat.
   expect(html.slice(html.indexOf('Hours by phase'))).toContain('ft² against 80.7 ft²')
+})
+
+describe('what the club has learnt', () => {
+  test('moves the lines of that rule for such hands, and the page says from how many weighings and how sure it is', async () => {
+    const before = await model()
+    const memberId = (await club.signedIn(['storekeeper'])).memberId
+    const other = (await club.make.build({ name: 'Finished', skill: 'some' })).id
+    const phase = await club.make.phase(other)
+    await club.make.lot({ itemId: id.resin, qty: 2_000_000, cents: 3800 })
+    await club.make.lot({ itemId: id.hardener, qty: 2_000_000, cents: 5000 })
+    for (let i = 0; i < 5; i++) {
+      // 144 g asked; 120 g of resin and 52.8 g of hardener, 172.8 g, were taken: 1.2 times.
+      const { id: taskId } = await club.db.task.create({
+        data: {
+          name: `Wet out ${i}`, position: i, kind: 'shared', workLowMin: 60, workLikelyMin: 60, workHighMin: 60, buildId: other, phaseId: phase.id, productId: id.slow,
+          materials: { create: { name: 'Mixed epoxy', unit: 'g', low: 144, likely: 144, high: 144, productId: id.slow, line: 'bottom.wet-out', ruleKey: 'wet-out' } },
+        },
+      })
+      for (const [itemId, qtyMilli] of [[id.resin, 120_000], [id.hardener, 52_800]] as const) {
+        expect((await transact(club.db, (tx) => drawStock(tx, club.make.ctx(memberId), { itemId, qtyMilli, structural: true, buildId: other, taskId }))).ok).toBe(true)
+      }
+      await club.db.task.update({ where: { id: taskId }, data: { finishedAt: club.clock.now() } })
+    }
+    // Shrunk towards 1 as if four weighings had agreed with the rule: exp(5/9 × ln 1.2) = 1.1066.
+    const factor = Math.exp((5 / 9) * Math.log(1.2))
+    const after = await model()
+    expect(lineOf(after, 'bottom.wet-out').factor).toBeCloseTo(factor, 9)
+    expect(lineOf(after, 'bottom.wet-out').net.likely / lineOf(before, 'bottom.wet-out').net.likely).toBeCloseTo(factor, 9)
+    expect(lineOf(after, 'bottom.fill-coat')).toEqual(lineOf(before, 'bottom.fill-coat'))
+    expect(after.totals.cents.likely).toBeGreaterThan(before.totals.cents.likely)
+    const html = words(await page())
+    expect(html).toContain('the club’s 5 weighings say 1.11 times')
+    expect(html).toContain('learnt: 1.11 times')
+    expect(html).toContain('What the club has learnt')
+  })
 })
 
 test('her page leads there', async () => {

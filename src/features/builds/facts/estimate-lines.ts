@@ -1,6 +1,6 @@
 /** The lines of an estimate with the tasks that take them, what they are in the stores, what they cost and what was drawn. Pure. */
 import { addSpread, sumSpreads } from '../../../core/estimate/index.ts'
-import type { Line, Spread } from '../../../core/estimate/types.ts'
+import type { Line, RuleKey, Spread } from '../../../core/estimate/types.ts'
 import { inUnitOf } from './amounts.ts'
 import { guessed, type Choice, type StoreItem } from './material-choice.ts'
 import { centsFor, mixPrice, unitPrice, type PricedItem, type UnitPrice } from './prices.ts'
@@ -53,8 +53,11 @@ export function wholeSheets(gross: Spread, laidOut: number | null): Spread {
   return { low: Math.min(up(gross.low), likely), likely, high: Math.max(up(gross.high), likely) }
 }
 
+/** A guess by the name alone is of the right kind at least: a tape is no cloth, whatever words they share. */
+const KIND_OF: Partial<Record<RuleKey, string>> = { cloth: 'cloth', tape: 'tape', ply: 'ply', timber: 'timber', paint: 'paint', abrasive: 'abrasive' }
+
 /** @param mixedBy the product that most of her mixed amounts are of, for what no task has tied. */
-export function tieOfLine(line: Pick<Line, 'material' | 'unit' | 'key'>, tasks: readonly TakingTask[], stores: StoresView, mixedBy: string | null): LineTie | null {
+export function tieOfLine(line: Pick<Line, 'material' | 'unit' | 'key'> & { readonly rule?: RuleKey }, tasks: readonly TakingTask[], stores: StoresView, mixedBy: string | null): LineTie | null {
   const taking = tasks.flatMap((t) => t.materials.map((row) => ({ row, task: t })))
   const tied = ({ row }: (typeof taking)[number]) => row.itemId !== null || row.productId !== null
   const row = (taking.find((x) => x.row.line === line.key && tied(x)) ?? taking.find((x) => x.row.name === line.material && tied(x)))?.row
@@ -62,7 +65,9 @@ export function tieOfLine(line: Pick<Line, 'material' | 'unit' | 'key'>, tasks: 
   if (row?.productId) return mixTie(row.productId, stores, false)
   const product = taking.find((x) => x.row.line === line.key && x.task.productId !== null)?.task.productId ?? mixedBy
   const said = stores.known.get(line.material)
-  return byChoice(said ?? guessed(line.material, [line.unit], [...stores.items.values()]), product, stores, said === undefined)
+  const kind = line.rule && KIND_OF[line.rule]
+  const likely = [...stores.items.values()].filter((i) => kind === undefined || i.kind === kind)
+  return byChoice(said ?? guessed(line.material, [line.unit], likely), product, stores, said === undefined)
 }
 
 function byChoice(choice: Choice, product: string | null, stores: StoresView, isGuess: boolean): LineTie | null {

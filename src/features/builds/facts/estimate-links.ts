@@ -1,4 +1,4 @@
-/** Where the figures of a line are measured: an address under the build's own; null where there is nothing to measure. Pure. */
+/** Where the figures of a line are measured: addresses under the build's own. Pure. */
 import type { Boat, Input, Line, RuleKey } from '../../../core/estimate/types.ts'
 import type { JobList, Quantity } from '../job-lists/types.ts'
 import type { MeasuredThing } from './estimate-guesses.ts'
@@ -8,23 +8,34 @@ const SEAM_RULES: ReadonlySet<RuleKey> = new Set(['fillet', 'tape', 'tape-resin'
 
 type Parts = Pick<Boat, 'panels'>
 
-export function inputPath(line: Pick<Line, 'part' | 'rule'>, input: Input, boat: Parts, list: JobList): string | null {
+/** isBasis: it is worked out by a rule of thumb from what is measured there. */
+export type Place = { readonly path: string; readonly isBasis: boolean }
+const at = (path: string): Place => ({ path, isBasis: false })
+
+/** @returns null where there is nothing to measure. */
+export function inputPlace(line: Pick<Line, 'part' | 'rule'>, input: Input, boat: Parts, list: JobList): Place | null {
   if (input.origin === null) return null
   if (line.rule === 'ply') {
     const panel = boat.panels.find((p) => input.label === p.name || input.label.startsWith(`${p.name}, `))
-    return panel ? panelPath(panel.key) : 'panels'
+    return at(panel ? panelPath(panel.key) : 'panels')
   }
-  if (line.rule === 'edge-seal') return 'panels'
-  if (SEAM_RULES.has(line.rule)) return seamPath(line.part)
-  if (input.origin === 'panels') return 'panels'
-  const { surfaces, joints, timbers, extras } = list.boat
-  const isIt = (d: { readonly key: string }) => d.key === line.part
-  const quantity: Quantity | undefined =
-    line.rule === 'glue-line' ? joints.find(isIt)?.areaM2
-      : line.rule === 'timber' ? timbers.find(isIt)?.lengthM
-        : line.rule === 'piece' ? extras.find(isIt)?.of
-          : surfaces.find(isIt)?.areaM2
-  return quantity?.of[0] === undefined ? null : scalarPath(quantity.of[0])
+  if (line.rule === 'edge-seal') return at('panels')
+  if (SEAM_RULES.has(line.rule)) return at(seamPath(line.part))
+  const quantity = quantityBehind(line, list)
+  if (quantity === undefined) return null
+  // What is measured of it, rather than how thick somebody chose the ply.
+  const key = quantity.of.find((k) => list.measurements.some((d) => d.key === k && (d.group === 'size' || d.group === 'areas'))) ?? quantity.of[0]
+  return key === undefined ? null : { path: scalarPath(key), isBasis: !(quantity.times === 1 && quantity.plus === undefined && quantity.of.length === 1) }
+}
+
+function quantityBehind({ part, rule }: Pick<Line, 'part' | 'rule'>, { boat: { surfaces, joints, timbers, extras } }: JobList): Quantity | undefined {
+  const isIt = (d: { readonly key: string }) => d.key === part
+  switch (rule) {
+    case 'glue-line': return joints.find(isIt)?.areaM2
+    case 'timber': return timbers.find(isIt)?.lengthM
+    case 'piece': return extras.find(isIt)?.of
+    default: return surfaces.find(isIt)?.areaM2
+  }
 }
 
 export function thingPath({ kind, key }: Pick<MeasuredThing, 'kind' | 'key'>): string {

@@ -71,6 +71,8 @@ export type MaterialSum = {
   readonly name: string
   readonly unit: string
   readonly gross: Spread
+  /** Of plywood: whole ones. */
+  readonly sheets: Spread | null
   readonly waste: Spread
   /** In the material's unit; null: not known. */
   readonly drawn: number | null
@@ -82,8 +84,8 @@ export type MaterialSum = {
 /** Lines and the rest by material, in the order of the alphabet. */
 export function byMaterial(lines: readonly PricedLine[], rest: readonly RestRow[]): MaterialSum[] {
   const all: MaterialSum[] = [
-    ...lines.map((l) => ({ name: l.material, unit: l.unit, gross: l.gross, waste: l.waste, drawn: l.drawn, tie: l.tie, price: l.price, cents: l.cents })),
-    ...rest.map((r) => ({ name: r.name, unit: r.unit, gross: r.amount, waste: NOTHING, drawn: null, tie: r.tie, price: r.price, cents: r.cents })),
+    ...lines.map((l) => ({ name: l.material, unit: l.unit, gross: l.gross, sheets: l.sheets, waste: l.waste, drawn: l.drawn, tie: l.tie, price: l.price, cents: l.cents })),
+    ...rest.map((r) => ({ name: r.name, unit: r.unit, gross: r.amount, sheets: null, waste: NOTHING, drawn: null, tie: r.tie, price: r.price, cents: r.cents })),
   ]
   const sums = new Map<string, MaterialSum>()
   for (const m of all) {
@@ -91,6 +93,7 @@ export function byMaterial(lines: readonly PricedLine[], rest: readonly RestRow[
     const sum = sums.get(key)
     sums.set(key, sum === undefined ? m : {
       ...sum, gross: addSpread(sum.gross, m.gross), waste: addSpread(sum.waste, m.waste),
+      sheets: sum.sheets === null || m.sheets === null ? null : addSpread(sum.sheets, m.sheets),
       drawn: sum.drawn === null ? m.drawn : sum.drawn + (m.drawn ?? 0),
       cents: sum.cents === null || m.cents === null ? null : addSpread(sum.cents, m.cents),
     })

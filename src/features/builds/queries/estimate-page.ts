@@ -2,7 +2,7 @@
 import { ok, refuse } from '../../../core/result.ts'
 import type { Input } from '../../../core/estimate/types.ts'
 import type { Reader } from '../../../platform/database.ts'
-import { inputPath, thingPath } from '../facts/estimate-links.ts'
+import { inputPlace, thingPath, type Place } from '../facts/estimate-links.ts'
 import { partsOf, type EstimatePart } from '../facts/estimate-parts.ts'
 import { byMaterial, type MaterialSum } from '../facts/estimate-totals.ts'
 import type { PricedLine } from '../facts/estimate-lines.ts'
@@ -10,8 +10,8 @@ import { buildHead, type BuildHead } from './build-page.ts'
 import { guessesOf, readEstimate } from './estimate.ts'
 import type { Learned } from './learned.ts'
 
-/** path: where it is measured, under the build's address. */
-export type ShownInput = Input & { readonly path: string | null }
+/** place: where it is measured. */
+export type ShownInput = Input & { readonly place: Place | null }
 /** learned: what the club's weighings say of its rule, used or not; null: nothing weighed. */
 export type ShownLine = Omit<PricedLine, 'inputs'> & { readonly inputs: readonly ShownInput[]; readonly learned: Learned | null }
 export type ShownPart = Omit<EstimatePart, 'lines'> & { readonly lines: readonly ShownLine[] }
@@ -31,7 +31,7 @@ function pageOf(build: BuildHead, known: Parameters<typeof guessesOf>[0]) {
     ...part,
     lines: part.lines.map((line): ShownLine => ({
       ...line, learned: learned.find((l) => l.rule === line.rule) ?? null,
-      inputs: line.inputs.map((input): ShownInput => ({ ...input, path: inputPath(line, input, view.boat, view.list) })),
+      inputs: line.inputs.map((input): ShownInput => ({ ...input, place: inputPlace(line, input, view.boat, view.list) })),
     })),
   }))
   const count = (origin: string) => things.filter((t) => t.origin === origin).length
