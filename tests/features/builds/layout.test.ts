@@ -69,14 +69,21 @@ describe('nesting', () => {
 
 describe('panels on sheets', () => {
   test('a panel longer than the sheet is cut with its scarf, and the pieces say so', () => {
-    // 3600 mm of 6 mm: 2430 (a sheet less its edges) and 1218, of which 48 lie over each other.
+    // 3600 mm of 6 mm: a whole sheet's 2440 and 1208, of which 48 lie over each other.
     const { plies, sheets } = layout([panel({ mm: [3600, 500], count: 2 })])
     expect(sheets).toBe(2)
-    expect(plies[0]!.sheets.flatMap((s) => s.parts.map((p) => p.lengthMm)).sort((a, b) => b - a)).toEqual([2430, 2430, 1218, 1218])
+    expect(plies[0]!.sheets.flatMap((s) => s.parts.map((p) => p.lengthMm)).sort((a, b) => b - a)).toEqual([2440, 2440, 1208, 1208])
     expect(plies[0]!.joints).toEqual([{ panelKey: 'side', name: 'Side panel', count: 2, joint: 'scarf', joints: 1, allowanceMm: 48, isWide: false }])
     expect(plies[0]!.sheets[0]!.parts.map(partWords).join('; ')).toContain('Side panel 1 of 2, piece')
     // 3.6 m² of 2.9768 m² sheets is 1.2.
     expect(layoutSentence(layout([panel({ mm: [3600, 500], count: 2 })]), 'Sanderling', null)).toBe('2 sheets of okoume plywood 6 mm; 1.2 by area; one scarf in each side panel.')
+  })
+
+  test('edges that are taken off leave less of a sheet', () => {
+    // 2440 − 2 × 10 = 2420, and 3600 + 48 − 2420 = 1228.
+    const { plies } = layout([panel({ mm: [3600, 500] })], NONE, { ...CUTTING, trimMm: 10 })
+    expect(plies[0]!.sheets.flatMap((s) => s.parts.map((p) => p.lengthMm))).toEqual([2420, 1228])
+    expect(plies[0]!.sheets.flatMap((s) => s.parts.map((p) => [p.x, p.y]))).toEqual([[10, 10], [10, 514]])
   })
 
   test('a butted one gets a strap of its own', () => {
@@ -91,7 +98,7 @@ describe('panels on sheets', () => {
     expect([along!.alongMm, along!.acrossMm]).toEqual([1000, 400])
     const [across] = layout([panel({ mm: [1000, 400], grain: 'across' })]).plies[0]!.sheets[0]!.parts
     expect([across!.alongMm, across!.acrossMm]).toEqual([400, 1000])
-    // Across a sheet there are 1210 mm: longer needs a joint that it would not need along.
+    // Across a sheet there are 1220 mm: longer needs a joint that it would not need along.
     expect(layout([panel({ mm: [2000, 400], grain: 'across' })]).plies[0]!.joints.length).toBe(1)
     expect(layout([panel({ mm: [2000, 400], grain: 'any' })]).plies[0]!.joints.length).toBe(0)
   })

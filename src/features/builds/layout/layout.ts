@@ -9,7 +9,7 @@ import type { Placed, Stock } from './sheet.ts'
 import type { Cutting, CutPart, LayoutModel, PlyLayout, SheetLayout, SheetSource, Sizes } from './types.ts'
 
 export const USUAL_SHEET: SheetSource = { lengthMm: 2440, widthMm: 1220, item: null }
-export const CUTTING: Cutting = { kerfMm: 4, trimMm: 5, scarfSlope: 8 }
+export const CUTTING: Cutting = { kerfMm: 4, trimMm: 0, scarfSlope: 8 }
 /** A sheet of less can't be what panels are cut from. */
 export const SMALLEST_SHEET_MM = 400
 
