@@ -70,7 +70,7 @@ function Notes({ data }: { data: SheetPage }) {
       {data.sheet.workedAt && <p class="muted">Worked out <When at={data.sheet.workedAt} />. Likely figures first, in brackets from the least to the most; a word marks the best of a row. The planner had the same short time for each option, so a launch may still move by a few days when the plan itself is made.</p>}
       {panel && (
         <Caution defers="The designer decides about thickness, cloth, tape and spans.">
-          The deflection is that of a strip 300 mm wide, held at both frames, under one person of 80 kg in the middle: a comparison of the options, not scantlings.
+          The deflection is that of a strip 300 mm wide, held at both frames, under one person of 80 kg in the middle. A real panel gives less, for it bends both ways and pulls at its edges: a comparison of the options, not scantlings.
         </Caution>
       )}
     </>

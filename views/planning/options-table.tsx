@@ -9,7 +9,7 @@ export function OptionsTable({ w, options, levers, results, taken }: Props) {
   const page = usePage()
   const rows = optionRows(w, results, { money: page.may('builds.money') })
   const columns: Column<Row>[] = [
-    { key: 'what', heading: '', isName: true, cell: (r) => r.heading },
+    { key: 'what', heading: <span class="hidden">What is compared</span>, isName: true, cell: (r) => r.heading },
     ...options.map((o, n): Column<Row> => ({
       key: String(n), heading: <OptionHead w={w} option={o} levers={levers} isTaken={taken === n} isAsSheIs={results.options[n]?.isAsSheIs ?? false} />, cell: (r) => <Figure row={r} cell={r.cells[n]} />,
     })),

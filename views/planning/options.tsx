@@ -40,7 +40,7 @@ export function OptionSheetsPage({ build, sheets, presets, canVary }: SheetsPage
 
 const columns = (at: string): Column<OptionSheet>[] => [
   { key: 'question', heading: 'Question', isName: true, cell: (s) => <a href={`${at}/${s.id}`}>{s.question}</a> },
-  { key: 'options', heading: 'Options', cell: (s) => <ul class="plain-list">{s.options.map((o) => <li key={o.name}>{o.name}</li>)}</ul> },
+  { key: 'options', heading: 'Options', cell: (s) => s.options.map((o) => o.name).join(' · ') },
   { key: 'worked', heading: 'Worked out', cell: (s) => (s.workedAt ? <When at={s.workedAt} /> : 'not yet') },
   { key: 'taken', heading: 'Taken', cell: (s) => (s.taken ? <Swatch state="done">{s.options[s.taken.index]?.name}</Swatch> : 'none yet') },
   { key: 'by', heading: 'Asked by', cell: (s) => s.createdBy },
