@@ -57,7 +57,7 @@ function Ply({ ply, buildId }: { ply: PlyLayout; buildId: string }) {
           { key: 'size', heading: 'Length × width', numeric: true, cell: (p) => sizeWords(p.lengthMm, p.widthMm, club) },
           { key: 'grain', heading: 'Grain', cell: (p) => GRAIN_WORDS[p.grain] },
           { key: 'sheet', heading: 'Sheet', cell: (p) => placeWords(p, club) },
-          { key: 'joint', heading: 'Of it for joints', cell: (p) => allowanceWords(p, joints, club) },
+          { key: 'joint', heading: 'Joint', cell: (p) => allowanceWords(p, joints, club) },
         ]}
       />
     </Sheet>

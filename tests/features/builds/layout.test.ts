@@ -210,4 +210,20 @@ describe('the page', async () => {
     expect((await other.get(`/builds/${buildId}/layout`)).statusCode).toBe(404)
     expect((await builder.get(`/builds/${buildId}/layout`)).statusCode).toBe(200)
   })
+
+  test('says where to begin for a boat without panels, and measures in inches where the club does', async () => {
+    const builder = await club.signedIn(['officer'], { name: 'Ed Ruff' })
+    const bare = await club.make.build({ name: 'Bare' })
+    expect(words((await builder.get(`/builds/${bare.id}/layout`)).body)).toContain('No panel of her is cut from sheets yet.')
+    await club.db.club.update({ where: { id: 1 }, data: { units: 'imperial' } })
+    // A panel of her own, 96 × 24 in as typed: 2438.4 × 609.6 mm, two of them on the stores' sheet of 2500 × 1220 mm with a saw cut of 0.
+    const outline = { how: 'area', areaM2: 1.2, lengthMm: 2438.4, widthMm: 609.6 }
+    await club.db.build.update({ where: { id: bare.id }, data: { geometry: { panels: { 'own-1': { name: 'Floor', count: 2, outline } } } } })
+    const text = words((await builder.get(`/builds/${bare.id}/layout?kerf=0`)).body)
+    expect(text).toContain('1 sheet of okoume plywood 6 mm')
+    // 2439 and 610 mm, to the next whole millimetre: 2 × 2439 × 610 / (2500 × 1220) = 0.976.
+    expect(text).toContain('2 parts on 98 % of it')
+    expect(text).toContain('96.02 × 24.02 in')
+    await club.db.club.update({ where: { id: 1 }, data: { units: 'metric' } })
+  })
 })
