@@ -32,6 +32,7 @@ export const PRIOR = { mean: 0, kappa: 4, alpha: 2, beta: 2 * 0.25 ** 2 } as con
 
 /** More than four times the rule, or less than a quarter of it, is a slip in the booking. */
 export const SLIP = 4
+export const isSlip = (logRatio: number): boolean => !(Math.abs(logRatio) <= Math.log(SLIP))
 
 /** Half the width of the interval, as a logarithm, and the count from which the words are used. */
 const SURE = { count: 12, halfWidth: 0.06 } as const
@@ -85,9 +86,8 @@ export function studentT90(freedom: number): number {
 
 /** The factor that a rule gets from its weighings: exactly 1 for none, their geometric mean in the limit of very many. */
 export function learn(weighings: readonly Weighing[]): LearnedFactor {
-  const most = Math.log(SLIP)
-  const heeded = weighings.filter(({ logRatio, weight }) => Math.abs(logRatio) <= most && weight > 0)
-  const leftOut = weighings.filter(({ logRatio }) => !(Math.abs(logRatio) <= most)).length
+  const heeded = weighings.filter(({ logRatio, weight }) => !isSlip(logRatio) && weight > 0)
+  const leftOut = weighings.filter(({ logRatio }) => isSlip(logRatio)).length
   const after = posterior(heeded)
   const { low, high, halfWidth } = interval80(after)
   const [count, weight] = [heeded.length, total(heeded)]

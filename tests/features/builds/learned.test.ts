@@ -10,7 +10,7 @@ describe('a weighing', () => {
   const shelf: Shelf = {
     items: new Map([
       ['resin', { unit: 'g', density: 1.13, widthMm: null }], ['fast', { unit: 'g', density: 1, widthMm: null }], ['slow', { unit: 'ml', density: 1, widthMm: null }],
-      ['cloth', { unit: 'm2', density: null, widthMm: 1000 }], ['ply', { unit: 'pcs', density: null, widthMm: null }],
+      ['flour', { unit: 'g', density: 1.45, widthMm: null }], ['cloth', { unit: 'm2', density: null, widthMm: 1000 }], ['ply', { unit: 'pcs', density: null, widthMm: null }],
     ]),
     mixes: new Map([
       ['quick', { resinId: 'resin', hardenerId: 'fast', ratio: { a: 100, b: 44 } }], ['long', { resinId: 'resin', hardenerId: 'slow', ratio: { a: 100, b: 44 } }],
@@ -50,6 +50,19 @@ describe('a weighing', () => {
     const all = weighingsOf([row({ productId: 'quick', base: 500 }), row({ productId: 'long', base: 700, ruleKey: 'fillet' })], used(['resin', 1000], ['fast', 200], ['slow', 240]), shelf)
     expect(all.map((w) => w.rule)).toEqual(['wet-out', 'fillet'])
     for (const w of all) expect(Math.exp(w.logRatio)).toBeCloseTo(1.2, 9)
+  })
+
+  test('of a rule that asks for two things of the stores is one, with both; a slip in one of them stays by itself', () => {
+    const asks = [row({ productId: 'quick', base: 400, ruleKey: 'fillet' }), row({ itemId: 'flour', base: 100, ruleKey: 'fillet' })]
+    // 576 g of epoxy over 400 are 1.44, 121 g of flour over 100 are 1.21: their geometric mean is 1.32.
+    const [both, ...rest] = weighingsOf(asks, used(['resin', 400], ['fast', 176], ['flour', 121]), shelf)
+    expect(rest).toEqual([])
+    expect(both).toMatchObject({ rule: 'fillet', weight: 1 })
+    expect(Math.exp(both!.logRatio)).toBeCloseTo(1.32, 9)
+    // A kilogram of flour for 100 g: 1.44 counts, 10 is for the learning to leave out.
+    const slipped = weighingsOf(asks, used(['resin', 400], ['fast', 176], ['flour', 1000]), shelf).map((w) => Math.exp(w.logRatio))
+    expect(slipped[0]).toBeCloseTo(1.44, 9)
+    expect(slipped[1]).toBeCloseTo(10, 9)
   })
 
   test('is made in the item’s unit where that is exact, and not at all where it is not', () => {

@@ -2,7 +2,7 @@
 import { inUnitOf, type Measure } from './amounts.ts'
 import { learnsFrom } from './rule-keys.ts'
 import type { RuleKey, Skill } from '../../../core/estimate/types.ts'
-import type { Weighing } from '../../../core/estimate/learn.ts'
+import { isSlip, type Weighing } from '../../../core/estimate/index.ts'
 
 /** Materials of a finished task that are one thing of the stores and come from one rule: the likely amounts without what was learnt. */
 export type BaseRow = { taskId: string; skill: Skill; itemId: string | null; productId: string | null; unit: string; ruleKey: string | null; base: number }
@@ -23,6 +23,7 @@ export function weighingsOf(rows: readonly BaseRow[], used: readonly UsedRow[], 
   const out: Weighed[] = []
   for (const [taskId, mine] of grouped(rows, (r) => r.taskId)) {
     const drawn = new Map((usedOn.get(taskId) ?? []).map((u) => [u.itemId, u.milli]))
+    const weighed: Weighed[] = []
     for (const pool of poolsOf(mine, shelf)) {
       const ratio = ratioOf(pool, drawn, shelf)
       if (ratio === null) continue
@@ -30,11 +31,22 @@ export function weighingsOf(rows: readonly BaseRow[], used: readonly UsedRow[], 
         const skill = ofRule[0]?.skill
         if (!learnsFrom(rule) || skill === undefined) continue
         const weight = ofRule.reduce((sum, r) => sum + r.base, 0) / pool.rows.reduce((sum, r) => sum + r.base, 0)
-        if (weight > 0) out.push({ taskId, rule, skill, logRatio: Math.log(ratio), weight })
+        if (weight > 0) weighed.push({ taskId, rule, skill, logRatio: Math.log(ratio), weight })
       }
     }
+    for (const ofRule of grouped(weighed, (w) => w.rule).values()) out.push(...oneOf(ofRule))
   }
   return out
+}
+
+/** A rule that asks for two things of the stores on one task (epoxy and filler of a fillet) was weighed once, with both; a slip stays by itself. */
+function oneOf(weighed: readonly Weighed[]): Weighed[] {
+  const slips = weighed.filter((w) => isSlip(w.logRatio))
+  const good = weighed.filter((w) => !isSlip(w.logRatio))
+  const [first] = good
+  if (!first) return slips
+  const sum = good.reduce((n, w) => n + w.weight, 0)
+  return [{ ...first, logRatio: good.reduce((n, w) => n + w.weight * w.logRatio, 0) / sum, weight: Math.max(...good.map((w) => w.weight)) }, ...slips]
 }
 
 type Pool = { items: Set<string>; isMixed: boolean; rows: BaseRow[] }
