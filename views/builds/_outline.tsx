@@ -9,7 +9,7 @@ const UNDER = 44
 type Station = { at: number; half: number }
 
 /** The outline of one piece to scale, each width set off from the middle, with its table. */
-export function OutlineDrawing({ name, shown, stations, words }: { name: string } & Pick<PanelFormModel, 'shown' | 'stations' | 'words'>) {
+export function OutlineDrawing({ name, shown, stations, words, isTableOpen }: { name: string; isTableOpen: boolean } & Pick<PanelFormModel, 'shown' | 'stations' | 'words'>) {
   const { club } = usePage()
   const { outline, shape } = shown
   if (!shape || shape.lengthMm <= 0 || shape.widthMm <= 0) return null
@@ -38,14 +38,17 @@ export function OutlineDrawing({ name, shown, stations, words }: { name: string 
         {says} {points.length > 0 ? 'Each width is set off from the middle and straight lines join the stations; the area follows the curve through them.' : 'Only its rectangle is known: with widths at stations its outline is drawn.'}
       </figcaption>
       {stations.length > 0 && (
-        <Table
-          caption={`Stations of “${name}”`} rows={stations.map((s, i) => ({ ...s, no: i + 1 }))} rowKey={(s) => String(s.no)}
-          columns={[
-            { key: 'no', heading: 'Station', cell: (s) => s.no },
-            { key: 'at', heading: `Position (${words.small})`, numeric: true, cell: (s) => s.at },
-            { key: 'wide', heading: `${outline?.how === 'half-breadths' ? 'Half-breadth' : 'Width'} (${words.small})`, numeric: true, cell: (s) => s.wide },
-          ]}
-        />
+        <details open={isTableOpen}>
+          <summary>Its stations in a table</summary>
+          <Table
+            caption={`Stations of “${name}”`} rows={stations.map((s, i) => ({ ...s, no: i + 1 }))} rowKey={(s) => String(s.no)}
+            columns={[
+              { key: 'no', heading: 'Station', cell: (s) => s.no },
+              { key: 'at', heading: `Position (${words.small})`, numeric: true, cell: (s) => s.at },
+              { key: 'wide', heading: `${outline?.how === 'half-breadths' ? 'Half-breadth' : 'Width'} (${words.small})`, numeric: true, cell: (s) => s.wide },
+            ]}
+          />
+        </details>
       )}
     </figure>
   )

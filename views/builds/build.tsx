@@ -25,7 +25,7 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
         {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}
         {mayEdit && <ButtonLink href={`${at}/team`}>Team</ButtonLink>}
         {mayEdit && <ButtonLink href={`${at}/edit`}>Name, place, target</ButtonLink>}
-        {mayEdit && build.listKey !== null && <ButtonLink href={`${at}/measurements`}>Measurements</ButtonLink>}
+        <ButtonLink href={`${at}/measurements`}>Measurements</ButtonLink>
         {mayEdit && build.state !== 'launched' && <ButtonLink href={`${at}/pause`}>{build.state === 'paused' ? 'Go on' : 'Pause'}</ButtonLink>}
       </ButtonRow>
       {tasks.length === 0 && <Empty action={mayEdit && <ButtonLink href={`${at}/tasks/new`} kind="main">Add a task</ButtonLink>}>She has no tasks yet.</Empty>}

@@ -1,6 +1,7 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { MeasureLine, MeasurementsPageModel } from '../../src/features/builds/queries/geometry.ts'
-import { Button, ButtonLink, ButtonRow, Caution, CheckField, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, Caution, CheckField, FieldGroup, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 import { MeasurementField, MeasurementText } from './_measurements.tsx'
@@ -15,6 +16,7 @@ export function Measurements({ build, model, isDoubt = false, refusal, typed }: 
   const mayEdit = usePage().may('builds.edit')
   return (
     <BuildLayout build={build} title={`${build.name}: measurements`}>
+      <EstimateLinks buildId={build.id} here="measurements" />
       {model.hasList ? (
         <p>What she takes and how long it takes is worked out from these. A guess is made from her length and beam, or is the list’s own; measure what you can, the largest first. Tasks that nobody began or changed by hand are worked out anew.</p>
       ) : (
@@ -29,10 +31,9 @@ export function Measurements({ build, model, isDoubt = false, refusal, typed }: 
 function Parts({ build, model }: Pick<MeasurementsProps, 'build' | 'model'>) {
   const measured = ({ all, measured }: { all: number; measured: number }) => (all === 0 ? 'none yet' : `${measured} of ${all} measured`)
   return (
-    <ButtonRow>
-      <ButtonLink href={`/builds/${build.id}/panels`}>Panels ({measured(model.panels)})</ButtonLink>
-      <ButtonLink href={`/builds/${build.id}/seams`}>Seams ({measured(model.seams)})</ButtonLink>
-    </ButtonRow>
+    <p>
+      <a href={`/builds/${build.id}/panels`}>Panels</a>: {measured(model.panels)}. <a href={`/builds/${build.id}/seams`}>Seams</a>: {measured(model.seams)}. Areas and lengths follow from them once all that they are made of are measured.
+    </p>
   )
 }
 
@@ -45,13 +46,18 @@ function Fields({ build, model, isDoubt, refusal, typed }: MeasurementsProps) {
         <Sheet key={key} title={GROUPS[key]}>
           {key === 'layers' && <StructureCaution>Ply, glass and tape carry her: ask the designer before you build with others than the plans say.</StructureCaution>}
           {lines.map((line) => <MeasurementField key={line.key} line={line} origin={<Sure line={line} buildId={build.id} />} />)}
+          {(key === 'size' || key === 'areas') && lines.some((line) => line.origin === 'guess') && (
+            <FieldGroup legend="Measured, and as it stands" hint="For a guess that turned out right.">
+              {lines.filter((line) => line.origin === 'guess').map((line) => <CheckField key={line.key} name="ok" value={line.key} label={line.label} />)}
+            </FieldGroup>
+          )}
         </Sheet>
       ))}
       <Sheet title="Finish and hands">
         <RadioRow name="grade" legend="Finish" options={GRADES} value={model.grade} hint="Sets how many coats, and how long fairing takes" />
         <RadioRow
           name="skill" legend="How practised are her hands?" options={SKILLS} value={model.skill}
-          hint={`100 g of glass take about ${resin('first')} g of resin on a first boat, ${resin('some')} g with some experience, ${resin('practised')} g in practised hands; less stays in the pots, too.`}
+          hint={`100 g of glass take about ${resin('first')} g of resin on a first boat (up to ${format.number(model.resinMost, club, 0)} g), ${resin('some')} g with some experience, ${resin('practised')} g in practised hands. Practised hands leave less in the pots, too.`}
         />
         <Insist isDoubt={isDoubt} />
         <Button>Save and work out anew</Button>

@@ -1,6 +1,6 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { Button, ButtonRow, DefinitionRows, Field, FieldError, Form, format, Notice, NumberField, SelectField, Sheet, TapForm, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, Notice, NumberField, SelectField, Sheet, TapForm, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 import { OutlineDrawing } from './_outline.tsx'
@@ -21,8 +21,9 @@ export function PanelPage(props: PanelProps) {
     <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Panels' }]}>
       {facts.isLeftOut && <Notice kind="care">It is left out: it counts for nothing until it is taken in again.</Notice>}
       {!facts.isOwn && !facts.isLeftOut && !facts.now && !facts.guess && <Notice>By her measurements she has none of these now.</Notice>}
+      {props.refusal && <PanelForm {...props} />}
       <Now {...props} />
-      {mayEdit && <PanelForm {...props} />}
+      {mayEdit && !props.refusal && <PanelForm {...props} />}
       {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={model.storedVersion} />}
     </BuildLayout>
   )
@@ -32,6 +33,7 @@ export function PanelPage(props: PanelProps) {
 function Now({ model }: PanelProps) {
   const { club } = usePage()
   const { facts, shown, count, isTyped } = model
+  const mayEdit = usePage().may('builds.edit')
   if (!shown.shape) return null
   const origin = isTyped ? 'as typed, not saved' : ORIGIN_WORDS[shown.outline ? 'measured' : 'guess']
   return (
@@ -45,7 +47,7 @@ function Now({ model }: PanelProps) {
           ['Measured', shown.outline ? HOW_WORDS[shown.outline.how] : 'not yet'],
         ]}
       />
-      <OutlineDrawing name={facts.name} shown={shown} stations={model.stations} words={model.words} />
+      <OutlineDrawing name={facts.name} shown={shown} stations={model.stations} words={model.words} isTableOpen={!mayEdit} />
     </Sheet>
   )
 }
@@ -72,6 +74,7 @@ function PanelForm({ build, model, refusal, typed }: PanelProps) {
             <NumberField name="area" label="Area" value={v('area')} unit={words.area} />
             <NumberField name="long" label="Length" value={v('long')} unit={words.small} />
             <NumberField name="wide" label="Width" value={v('wide')} unit={words.small} />
+            {!facts.isOwn && !facts.stored?.outline && <CheckField name="ok" value="yes" label="Measured, and it is as it stands here" />}
           </>
         ) : <Stations model={model} />}
         <Insist isDoubt={model.isDoubt} />
@@ -101,7 +104,7 @@ function Stations({ model }: { model: PanelFormModel }) {
   return (
     <>
       <p>
-        From one end to the other, at whatever distances you measured. {how === 'half-breadths' ? 'Half-breadths are measured from the centre line: the piece is twice as wide.' : 'A width is measured square across the panel.'} 0 where it ends in a point. Empty rows are passed over.
+        From one end to the other, at whatever distances you measured. {how === 'half-breadths' ? 'Half-breadths are measured from the piece’s own centre line: it is twice as wide. Where two halves meet on her centre line, give the widths of one half instead.' : 'A width is measured square across the panel.'} 0 where it ends in a point. Empty rows are passed over.
       </p>
       <table class="table station-rows">
         <caption class="caption-quiet">Positions and {width.toLowerCase()}s of one piece</caption>

@@ -1,6 +1,7 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { LeftOut, PanelsPageModel } from '../../src/features/builds/queries/geometry.ts'
 import { ButtonLink, ButtonRow, Empty, ErrorSummary, format, Notice, plural, Sheet, Table, TapForm, usePage, type FormRefusal } from '../shared/index.ts'
+import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 
@@ -12,6 +13,7 @@ export function Panels({ build, model, refusal }: { build: BuildHead; model: Pan
   const at = `/builds/${build.id}/panels`
   return (
     <BuildLayout build={build} title={`${build.name}: panels`} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }]}>
+      <EstimateLinks buildId={build.id} here="panels" />
       {refusal && <ErrorSummary refusal={refusal} />}
       <p>
         What is cut from sheets. An area that nobody measured is a guess from her measurements; give each panel its area, or its widths at stations, and the surfaces of the hull follow from them.

@@ -1,6 +1,6 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { SeamFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { Button, ButtonRow, Caution, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { CourseChart, tapeWords } from './_course.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
@@ -18,8 +18,9 @@ export function SeamPage(props: SeamProps) {
     <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Seams' }]}>
       {facts.isLeftOut && <Notice kind="care">It is left out: it counts for nothing until it is taken in again.</Notice>}
       {!facts.isOwn && !facts.isLeftOut && !facts.now && !facts.guess && <Notice>By her measurements she has no such seam now.</Notice>}
+      {props.refusal && <SeamForm {...props} />}
       <Now {...props} />
-      {mayEdit && <SeamForm {...props} />}
+      {mayEdit && !props.refusal && <SeamForm {...props} />}
       {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={model.storedVersion} />}
     </BuildLayout>
   )
@@ -73,6 +74,9 @@ function SeamForm({ build, model, refusal, typed }: SeamProps) {
             <NumberField name={`overlap.${i}`} label="Overlap" value={v(`overlap.${i}`)} unit={words.small} />
           </FieldGroup>
         ))}
+        {!facts.isOwn && (facts.stored?.lengthM === undefined || facts.stored.anglesDeg === undefined || facts.stored.radiusMm === undefined) && (
+          <CheckField name="ok" value="yes" label="Measured: length, radius and angles are as they stand here" />
+        )}
         <Insist isDoubt={model.isDoubt} />
         <ButtonRow>
           <Button>{facts.key === 'new' ? 'Add it' : 'Save and work out anew'}</Button>

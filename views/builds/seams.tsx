@@ -2,6 +2,7 @@ import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { SeamsPageModel } from '../../src/features/builds/queries/geometry.ts'
 import { ButtonLink, ButtonRow, Empty, ErrorSummary, format, plural, Table, usePage, type FormRefusal } from '../shared/index.ts'
 import { courseWords, tapeWords } from './_course.tsx'
+import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 import { LeftOutSheet } from './panels.tsx'
@@ -14,6 +15,7 @@ export function Seams({ build, model, refusal }: { build: BuildHead; model: Seam
   const at = `/builds/${build.id}/seams`
   return (
     <BuildLayout build={build} title={`${build.name}: seams`} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }]}>
+      <EstimateLinks buildId={build.id} here="seams" />
       {refusal && <ErrorSummary refusal={refusal} />}
       <p>
         Where panels meet. The flatter a seam, the less its fillet takes: measure the angle at a few places from fore to aft.

@@ -140,6 +140,14 @@ describe('a panel’s form', () => {
     expect(faults([['0', '0'], ['1800', '24'], ['3600', '0']])['w.1']).toContain('24 mm is narrow for a panel of a 3.6 m boat: is it inches (609.6 mm)?')
   })
 
+  test('half-breadths of both halves together are asked about where the list has two halves', () => {
+    const halves = { ...STANDS, how: 'half-breadths', ...stations([['0', '0'], ['1800', '600'], ['3600', '200']]) }
+    // Through 0, 600, 200: Simpson by hand, 3600 ÷ 6 × (0 + 4 × 600 + 200) × 2 = 3.12 m², and the list has two of 1.8 m².
+    expect(panel(halves).fields['w.1']).toContain('the list has 2 of these, each about half as large')
+    expect(panel({ ...halves, sure: 'yes' }).fields).toEqual({})
+    expect(panel(halves, { guess: { ...GUESS, count: 1, areaM2: 3.2 } }).fields).toEqual({})
+  })
+
   test('a negative area, an area beyond its rectangle, a missing figure', () => {
     expect(panel({ ...STANDS, area: '-1.8' }).fields['area']).toBe('Area: An area can’t be negative: -1.8 m²')
     // 3.7 × 0.6 = 2.22 m²; 20 ft² = 1.858 m².

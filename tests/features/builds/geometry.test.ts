@@ -213,6 +213,21 @@ describe('plain measurements', () => {
     expect((await build()).measurements).toEqual({ length: 3.6, beam: 1.5, clothWeight: 80 })
   })
 
+  test('a guess that turned out right is ticked as measured', async () => {
+    const answer = await post('measurements', { ...shown(await page('measurements')), ok: 'areaTanks' })
+    expect(answer.statusCode).toBe(303)
+    // 0.667 × 3.6 × 1.5 = 3.6 m².
+    expect((await build()).measurements).toMatchObject({ areaTanks: 3.6 })
+    await post('measurements', { ...shown(await page('measurements')), 'm.areaTanks': '' })
+    const seam = await post('seams/seats', { ...shown(await page('seams/seats')), ok: 'yes' })
+    expect(seam.statusCode, words(seam.body).slice(0, 500)).toBe(303)
+    // 2.2 × 3.6 = 7.92 m, twice 6 mm.
+    expect((await geometry()).seams?.['seats']).toEqual({ lengthM: expect.closeTo(7.92, 9) as number, anglesDeg: [95], radiusMm: 12 })
+    await post('panels/side', { ...shown(await page('panels/side')), ok: 'yes' })
+    expect((await geometry()).panels?.['side']?.outline).toMatchObject({ how: 'area', lengthMm: 3816 })
+    await post('panels/side/guess', {})
+  })
+
   test('a bottom without glass: tasks come in and are taken off, and the flash names them', async () => {
     const answer = await post('measurements', { ...shown(await page('measurements')), 'm.clothWeight': '0' })
     expect(flash(answer)).toMatch(/New: .*“Seal the bottom, first coat”.*Taken off: .*“Lay out and cut the cloth dry”/)

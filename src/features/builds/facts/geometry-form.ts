@@ -45,8 +45,10 @@ export function reader(sent: Sent, units: Units) {
     wrong(name, `${what}: a whole number from ${least} to ${most}, not “${text(name)}”`)
     return undefined
   }
+  /** Boxes of this name that are ticked. */
+  const ticked = (name: string): readonly string[] => [sent[name]].flat().filter((one) => typeof one === 'string')
   const choice = <T extends string>(name: string, from: readonly T[]): T | undefined => from.find((one) => one === text(name))
-  return { fields, text, wrong, judge, judgeWhole, measure, whole, choice, has: (name: string) => name in fields, isDoubt: () => Object.keys(fields).length > 0 && !isImpossible }
+  return { fields, text, wrong, judge, judgeWhole, measure, whole, choice, ticked, has: (name: string) => name in fields, isDoubt: () => Object.keys(fields).length > 0 && !isImpossible }
 }
 export type Reader = ReturnType<typeof reader>
 
@@ -66,7 +68,7 @@ export const rowsOf = (sent: Sent, filled: number, least: number, most: number):
   Math.min(most, Math.max(least, filled, Number.isInteger(Number(sent['rows'])) ? Number(sent['rows']) : 0))
 
 export interface PlainLine { readonly def: MeasurementDef; readonly value: number; readonly isMeasured: boolean; /** What it is taken for while nobody measures it. */ readonly guess: number }
-/** Plain measurements that the form changes; null: back to the guess. What stands as it was shown is left out. */
+/** Plain measurements that the form changes; null: back to the guess. What stands as it was shown is left out, unless `ok` says that it was measured so. */
 export function readPlain(sent: Sent, lines: readonly PlainLine[], units: Units): Read<Record<string, number | null>> {
   const r = reader(sent, units)
   const value: Record<string, number | null> = {}
@@ -75,7 +77,10 @@ export function readPlain(sent: Sent, lines: readonly PlainLine[], units: Units)
     if (!(name in sent)) continue
     const kind = measureKind(def)
     const typed = r.text(name)
-    if (typed === shownIn(now, kind, units)) continue
+    if (typed === shownIn(now, kind, units)) {
+      if (!isMeasured && r.ticked('ok').includes(def.key)) value[def.key] = now
+      continue
+    }
     if (typed === '') {
       if (def.guess === null && !def.byGrade) r.wrong(name, `${def.label}: fill this in; nothing can be guessed without it`)
       else if (isMeasured) value[def.key] = null

@@ -1,4 +1,5 @@
 /** The form of one panel. Pure. */
+import { areaByHalfBreadths } from '../../../core/estimate/areas.ts'
 import type { Outline, PanelMeasured } from '../job-lists/geometry.ts'
 import { outlineOf } from '../job-lists/outline.ts'
 import { defined, ownName, reader, type About, type Read, type Reader, type Sent } from './geometry-form.ts'
@@ -45,7 +46,9 @@ function byArea(r: Reader, { units, size, guess, stored }: PanelAbout, isOwn: bo
   const before = stored?.outline && outlineOf(stored.outline)
   const shown = before ?? guess
   const standing = (name: string, si: number | undefined, kind: MeasureKind) => r.text(name) === '' || (si !== undefined && r.text(name) === shownIn(si, kind, units))
-  if (!isOwn && !stored?.outline && guess && standing('area', guess.areaM2, 'area') && standing('long', guess.lengthMm, 'small') && standing('wide', guess.widthMm, 'small')) return undefined
+  if (!isOwn && !stored?.outline && guess && standing('area', guess.areaM2, 'area') && standing('long', guess.lengthMm, 'small') && standing('wide', guess.widthMm, 'small')) {
+    return r.text('ok') === 'yes' ? { how: 'area', areaM2: guess.areaM2, lengthMm: guess.lengthMm, widthMm: guess.widthMm } : undefined
+  }
   const lengthMm = r.measure('long', 'Length', 'small', shown?.lengthMm)
   const widthMm = r.measure('wide', 'Width', 'small', shown?.widthMm)
   const areaM2 = r.measure('area', 'Area', 'area', shown?.areaM2)
@@ -88,5 +91,7 @@ function byStations(r: Reader, { units, size, guess, stored }: PanelAbout, how: 
   const name = (field: 'at' | 'w', { row }: Station) => `${field}.${row}`
   r.judge(name('at', rows.at(-1)!), 'From the first to the last position', panelLengthFault(lengthMm, size, guess?.lengthMm ?? null, units))
   r.judge(name('w', widest), isHalf ? 'Twice the largest half-breadth' : 'The largest width', panelWidthFault(widest.wide * (isHalf ? 2 : 1), size, guess?.widthMm ?? null, units))
+  const whole = isHalf && guess && guess.count > 1 ? areaByHalfBreadths(rows.map((s) => ({ atMm: s.at, halfMm: s.wide }))) / guess.areaM2 : 1
+  if (whole > 1.6) r.judge(name('w', widest), 'Half-breadths', { isDoubt: true, text: `the list has ${guess!.count} of these, each about half as large. Where two halves meet on her centre line, give the widths of one half instead` })
   return isHalf ? { how, stations: rows.map((s) => ({ atMm: s.at, halfMm: s.wide })) } : { how, stations: rows.map((s) => ({ atMm: s.at, widthMm: s.wide })) }
 }

@@ -12,7 +12,8 @@ export function readSeam(sent: Sent, about: About<SeamGuess, SeamMeasured>, isOw
   const r = reader(sent, about.units)
   const { guess, stored, size, units } = about
   const name = isOwn ? ownName(r) : undefined
-  const asGuessed = (typed: number | undefined, before: number | undefined, standing: number | undefined) => (before === undefined && !isOwn && typed === standing ? undefined : typed)
+  const isSo = r.text('ok') === 'yes'
+  const asGuessed = (typed: number | undefined, before: number | undefined, standing: number | undefined) => (before === undefined && !isOwn && !isSo && typed === standing ? undefined : typed)
   const lengthM = asGuessed(r.measure('length', 'Length', 'length', stored?.lengthM ?? guess?.lengthM), stored?.lengthM, guess?.lengthM)
   if (lengthM !== undefined) r.judge('length', 'Length', seamLengthFault(lengthM, size, guess?.lengthM ?? null, units))
   else if (isOwn && !r.has('length')) r.wrong('length', 'Length: fill this in')
@@ -38,7 +39,7 @@ function readAngles(r: Reader, { guess, stored }: SeamAbout, isOwn: boolean): nu
     else if (!r.has(name)) r.wrong(name, `Angle ${i + 1}: fill this in; they stand at equal steps from fore to aft, without gaps`)
     return angle ?? []
   })
-  const isAsGuessed = stored?.anglesDeg === undefined && !isOwn && guess?.anglesDeg.length === angles.length && guess.anglesDeg.every((a, i) => a === angles[i])
+  const isAsGuessed = stored?.anglesDeg === undefined && !isOwn && r.text('ok') !== 'yes' && guess?.anglesDeg.length === angles.length && guess.anglesDeg.every((a, i) => a === angles[i])
   return isAsGuessed ? undefined : angles
 }
 

@@ -53,10 +53,12 @@ export async function measurementsPage(db: Reader, buildId: string) {
   const { boat, panels } = boatOf(g.list, g.state)
   const share = (all: readonly { origin: Origin }[]) => ({ all: all.length, measured: all.filter((one) => one.origin !== 'guess').length })
   const { glassFraction } = await loadCoefficients(db)
-  const resinTo100 = (skill: Skill) => Math.round((100 * (1 - glassFraction[skill].likely)) / glassFraction[skill].likely)
+  const resinAt = (share: number) => Math.round((100 * (1 - share)) / share)
+  const resinTo100 = (skill: Skill) => resinAt(glassFraction[skill].likely)
   return {
     /** Grams of resin that 100 g of glass take. */
     resin: { first: resinTo100('first'), some: resinTo100('some'), practised: resinTo100('practised') },
+    resinMost: resinAt(glassFraction.first.low),
     hasList: g.list.measurements.length > 0, listName: g.list.name, version: g.version, grade: g.state.grade, skill: g.state.skill,
     groups: groups.map((key) => ({ key, lines: lines.filter((l) => l.def.group === key) })).filter((group) => group.lines.length > 0),
     panels: share(panels.map((p) => p.areaM2)), seams: share(boat.seams.map((s) => s.lengthM)),

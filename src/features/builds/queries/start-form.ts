@@ -1,12 +1,11 @@
 import type { Reader } from '../../../platform/database.ts'
 import { byName, listNames, placeFor, productFor, type ListNames } from '../facts/mapping.ts'
 import { choiceText, guessed } from '../facts/material-choice.ts'
-import { jobListByKey } from '../job-lists/index.ts'
 import { figuresOf } from '../job-lists/figures.ts'
 import type { BoatState } from '../job-lists/geometry.ts'
 import { instantiate } from '../job-lists/instantiate.ts'
 import type { JobList, MeasurementDef } from '../job-lists/types.ts'
-import { settingsOf, stateOf } from './boat.ts'
+import { settingsOf } from './boat.ts'
 import { buildChoices } from './build-form.ts'
 import { knownNames, storeChoices } from './store-choices.ts'
 
@@ -37,15 +36,6 @@ export async function startForm(db: Reader, list: JobList, state: BoatState) {
   }
 }
 export type StartFormModel = Awaited<ReturnType<typeof startForm>>
-
-/** Measurements of a build that is under way, given and guessed. */
-export async function measurementsForm(db: Reader, buildId: string) {
-  const b = await db.build.findUniqueOrThrow({ where: { id: buildId }, select: { listKey: true, measurements: true, geometry: true, grade: true, skill: true, version: true } })
-  const list = b.listKey === null ? undefined : jobListByKey(b.listKey)
-  if (!list) return null
-  return { list: { name: list.name }, grade: b.grade, version: b.version, measurements: measurementLines(list, stateOf(b)) }
-}
-export type MeasurementsModel = NonNullable<Awaited<ReturnType<typeof measurementsForm>>>
 
 function measurementLines(list: JobList, state: BoatState): MeasurementLine[] {
   const figures = figuresOf(list, state)

@@ -19,4 +19,3 @@ export const skill = z.enum(['first', 'some', 'practised'])
 /** The last page of starting a build; measurements, and what each name of the list stands for, come as `m.<key>`, `tool.<name>`, `place.<role>`, `product.<role>`. */
 export const StartForm = z.looseObject({ ...about, list: z.string(), grade, skill: skill.default('some'), team: many(id) })
 export type StartInput = z.output<typeof StartForm>
-export const MeasurementsForm = z.looseObject({ version, grade })
