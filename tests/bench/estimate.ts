@@ -15,7 +15,8 @@ const ABOVE_PROVEN = 1.04
 /** Sets of parts to a list that the solver is asked about. */
 const MOST_SETS = 30_000
 
-const options = { steps: NEST_STEPS, lists: 200, seed: 1, prove: 0 }
+// 0 steps: as many as the layout page takes.
+const options = { steps: 0, lists: 200, seed: 1, prove: 0 }
 const args = process.argv.slice(2)
 for (let i = 0; i < args.length; i += 2) {
   const [name, value] = [args[i]!.replace(/^--/, ''), Number(args[i + 1])]
@@ -41,14 +42,14 @@ async function isNear({ name, share }: (typeof DRAWS)[number]): Promise<boolean>
   for (let n = 0; n < options.lists; n++) {
     const parts = Array.from({ length: d.between(8, 40) }, (_, i): Part => ({ id: String(i), lengthMm: Math.round(SHEET.lengthMm * share(d)), widthMm: Math.round(SHEET.widthMm * share(d)), mayTurn: false }))
     const begin = performance.now()
-    const { sheets, bound } = nest(parts, SHEET, { seed: options.seed, steps: options.steps })
+    const { sheets, bound } = nest(parts, SHEET, { seed: options.seed, ...(options.steps > 0 ? { steps: options.steps } : {}) })
     const ms = performance.now() - begin
     const proven = sheets.length > bound.strong && parts.length <= options.prove ? await proved(parts, bound.strong) : bound.strong
     rows.push({ sheets: sheets.length, byArea: bound.sheets, area: bound.area, proven, ms })
   }
   const overArea = rows.map((r) => r.sheets / r.byArea)
   const [reached, floor] = [mean(overArea), mean(rows.map((r) => r.proven / r.byArea))]
-  say(`${options.lists} lists of 8 to 40 parts, ${name}, no turning, at most ${options.steps} steps each, seed ${options.seed}`)
+  say(`${options.lists} lists of 8 to 40 parts, ${name}, no turning, at most ${options.steps || NEST_STEPS} steps each, seed ${options.seed}`)
   say(`  sheets ÷ area bound (Σ area ÷ area of a sheet, rounded up)  mean ${spread(overArea)}`)
   say(`  sheets ÷ Σ area ÷ area of a sheet, not rounded              mean ${spread(rows.map((r) => r.sheets / r.area))}`)
   say(`  sheets ÷ what is proven to be needed                        mean ${spread(rows.map((r) => r.sheets / r.proven))}`)

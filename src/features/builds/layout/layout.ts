@@ -59,7 +59,7 @@ function fewest(panels: readonly Panel[], stock: Stock, cutting: Cutting): { toC
   const first = { toCut: full, layout: nest(full.parts, stock) }
   if (full.joints.length === 0 || first.layout.sheets.length <= 1) return first
   const equal = partsOf(panels, stock, cutting, 'equal')
-  const second = { toCut: equal, layout: nest(equal.parts, stock) }
+  const second = { toCut: equal, layout: nest(equal.parts, stock, { enough: first.layout.sheets.length }) }
   return second.layout.sheets.length < first.layout.sheets.length ? second : first
 }
 

@@ -6,8 +6,12 @@ export interface NestOptions {
   readonly seed?: number
   /** How often a part may be offered to a sheet: bounds the search, the same on every machine. */
   readonly steps?: number
+  /** Only fewer sheets than this are of use: where the bound rules them out, nothing is searched. */
+  readonly enough?: number
 }
 export const NEST_STEPS = 40_000
+/** Short lists are through sooner. */
+const STEPS_A_PART = 1500
 
 export interface Layout {
   readonly sheets: readonly (readonly Placed[])[]
@@ -25,13 +29,13 @@ type State = readonly OpenSheet[]
  * Parts on as few sheets as the packing library is brought to: every way it has, in several orders, then sheets taken apart by twos and threes
  * and packed anew in shuffled orders. Ends at the lower bound or when the steps are spent. The same parts, stock and options give the same layout.
  */
-export function nest(parts: readonly Part[], stock: Stock, { seed = 1, steps = NEST_STEPS }: NestOptions = {}): Layout {
+export function nest(parts: readonly Part[], stock: Stock, { seed = 1, steps = Math.min(NEST_STEPS, STEPS_A_PART * parts.length), enough = Infinity }: NestOptions = {}): Layout {
   const tooLarge = parts.filter((p) => !fits(p, stock))
   const wanted = parts.filter((p) => fits(p, stock))
   const search: Search = { stock, chance: random(seed), budget: steps, steps: 0 }
   const bound = boundOf(wanted, stock)
   let best: State = []
-  if (wanted.length > 0) best = improve(begin(wanted, bound.strong, search), bound.strong, search)
+  if (wanted.length > 0) best = improve(begin(wanted, bound.strong, search), bound.strong < enough ? bound.strong : Infinity, search)
   return { sheets: [...best].sort((a, b) => b.used - a.used).map((s) => s.placed()), bound, tooLarge, steps: search.steps }
 }
 
