@@ -284,6 +284,12 @@ describe('a club that measures in feet', () => {
       expect((await geometry()).panels?.['side']).toMatchObject({ outline: { areaM2: 1.1148, lengthMm: 3505.2 } })
       const big = await post('panels/side', { ...again, long: '3505' })
       expect(words(big.body)).toContain('is it millimetres (137.99 in)?')
+      const start = await builder.get('/builds/new/sailing-dinghy?m.length=12&m.beam=5&grade=good')
+      // 600 mm between frames are 23.62 in; 6 mm ply stays 6 mm.
+      expect([value(start.body, 'm.frameSpan'), value(start.body, 'm.plyBottom'), value(start.body, 'm.tapeWidth')]).toEqual(['23.62', '6', '3'])
+      const short = await builder.get('/builds/new/sailing-dinghy?m.length=3.6&m.beam=5&grade=good')
+      // The list reaches from 2 to 7 m; 3.6 m are 11.811 ft.
+      expect(words(short.body)).toContain('Length overall: between 6.562 and 22.966 ft, not 3.6: is it metres (11.811 ft)?')
       const measured = shown(await page('measurements'))
       // 3.6 m = 11.811 ft.
       expect(measured['m.length']).toBe('11.811')
