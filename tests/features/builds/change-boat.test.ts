@@ -174,6 +174,32 @@ describe('a boat that is changed', () => {
     expect((await told(id)).links.some((l) => l.startsWith('fill-bottom-2>glue-skeg stage sandable'))).toBe(true)
   })
 
+  test('a boat from before tasks took shares of an estimate gets them, but for tasks that somebody saved since', async () => {
+    const id = await started(club, builder, { name: 'Old hand' })
+    await club.db.build.update({ where: { id }, data: { listVersion: 1 } })
+    await club.db.taskMaterial.updateMany({ where: { task: { buildId: id } }, data: { line: null, ruleKey: null, likely: 111, low: 100, high: 120 } })
+    const saved = await task(id, 'seal-tanks-1')
+    await club.db.task.update({ where: { id: saved.id }, data: { version: { increment: 1 } } })
+    const r = await done(id, bare)
+    expect(r.removed).toHaveLength(6)
+    expect((await task(id, 'seal-tanks-1')).materials.map((m) => [m.line, m.likely])).toEqual([[null, 111]])
+    // 4 m² x 122 g/m² x 1.15 = 561.2 g.
+    expect((await task(id, 'seal-tanks-2')).materials.map((m) => [m.line, m.likely])).toEqual([['tanks.seal-next', 561.2]])
+    expect((await club.db.build.findUniqueOrThrow({ where: { id } })).listVersion).toBe(2)
+    expect(await done(id, {})).toMatchObject({ redone: 0 })
+  })
+
+  test('hands on their first boat take more resin for the same glass, and a task that was worked out anew says by which rule', async () => {
+    const id = await started(club, builder, { name: 'Practice' })
+    const resin = async () => (await task(id, 'sheath-bottom-port')).materials.find((m) => m.line === 'bottom.wet-out')!
+    const before = await resin()
+    await done(id, { skill: 'first' })
+    // Half of 4.2 m² x 200 g/m²: 420 g of glass x (1 - 0.43) / 0.43 x 1.15 = 640.26 g; a first boat: x (1 - 0.38) / 0.38 x 1.2 = 822.32 g.
+    expect([before.likely, (await resin()).likely]).toEqual([expect.closeTo(640.26, 2), expect.closeTo(822.32, 2)])
+    expect((await resin()).rule).toContain('50 % of bottom: wet-out of the cloth: 200 g/m² × 4.2 m² × (1 − 0.38) ÷ 0.38')
+    expect((await club.db.build.findUniqueOrThrow({ where: { id } })).skill).toBe('first')
+  })
+
   test('what can’t be, and a page that is out of date, change nothing', async () => {
     const id = await started(club, builder, { name: 'Refused' })
     const before = await told(id)

@@ -36,6 +36,17 @@ describe('starting a build from the dinghy list', () => {
     expect(words(page.body)).toContain('Start her')
   })
 
+  test('how practised her team is, is asked first and kept', async () => {
+    expect(words((await builder.get(START)).body)).toContain('How practised is her team')
+    const page = await builder.get(`${START}?m.length=4&m.beam=1.5&grade=good&skill=first`)
+    expect(page.body).toMatch(/name="skill" value="first"/)
+    const id = await started(club, builder, { name: 'First boat', skill: 'first' })
+    expect((await club.db.build.findUniqueOrThrow({ where: { id } })).skill).toBe('first')
+    // 7.5 m² x 140 g/m² with 20 % waste on a first boat: 1260 g.
+    const { materials } = await club.db.task.findFirstOrThrow({ where: { buildId: id, listKey: 'precoat-1' }, include: { materials: { where: { line: 'inside.seal-first' } } } })
+    expect(materials.map((m) => [m.likely, m.ruleKey, m.factor])).toEqual([[1260, 'seal-first', 1]])
+  })
+
   test('a length that can’t be is told at its field and kept', async () => {
     for (const [typed, message] of [['40', 'between 2 and 7'], ['long', '“long” is not a number']] as const) {
       const page = await builder.get(`${START}?m.length=${typed}&m.beam=1.6&grade=good`)

@@ -24,7 +24,7 @@ export const dinghyMeasurements: MeasurementDef[] = [
   ply('plySides', 'Ply of the sides'),
   ply('plyRest', 'Ply of the rest'),
   { key: 'clothWeight', label: 'Cloth on the bottom', group: 'layers', unit: 'g/m2', calibrated: 200, min: 0, max: 600, leastIfAny: 40, guess: always(200), isStructural: true, help: `0 for none; ${ASK}` },
-  { key: 'clothLayers', label: 'Layers of it', group: 'layers', unit: 'count', calibrated: 1, min: 1, max: 4, guess: always(1), isStructural: true, help: '' },
+  { key: 'clothLayers', label: 'Layers of cloth on the bottom', group: 'layers', unit: 'count', calibrated: 1, min: 1, max: 4, guess: always(1), isStructural: true, help: '' },
   { key: 'clothInside', label: 'Cloth on the bottom’s inside', group: 'layers', unit: 'g/m2', calibrated: 0, min: 0, max: 600, leastIfAny: 40, guess: always(0), isStructural: true, help: '0 for none' },
   { key: 'clothRest', label: 'Cloth on deck and foils', group: 'layers', unit: 'g/m2', calibrated: 200, min: 40, max: 600, guess: always(200), isStructural: true, help: '' },
   { key: 'tapeLayers', label: 'Layers of tape on the hull’s seams', group: 'layers', unit: 'count', calibrated: 1, min: 1, max: 4, guess: always(1), isStructural: true, help: 'Inside; outside too where no cloth covers them' },
