@@ -1,7 +1,7 @@
 import { ruleAbout } from '../../src/core/estimate/index.ts'
 import type { ShownInput, ShownLine, ShownPart } from '../../src/features/builds/queries/estimate-page.ts'
 import { DefinitionRows, format, plural, Tag, usePage } from '../shared/index.ts'
-import { amountWords, inputLines, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords } from './_estimate-words.ts'
+import { amountWords, inputLines, isMoved, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords } from './_estimate-words.ts'
 
 /** What one part of the boat takes; each line opens to how it came about. */
 export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; buildId: string; isOpen: boolean }) {
@@ -53,10 +53,10 @@ const counted = ({ unit, rule }: Pick<ShownLine, 'unit' | 'rule'>): string => (u
 function Marks({ line }: { line: ShownLine }) {
   const { club } = usePage()
   const isGuess = line.inputs.some((i) => i.origin === 'guess')
-  if (!isGuess && line.factor === 1) return null
+  if (!isGuess && !isMoved(line.factor)) return null
   return (
     <span class="estimate-marks">
-      {isGuess && <Tag>rests on a guess</Tag>} {line.factor !== 1 && <Tag>learnt: {format.number(line.factor, club, 2)} times</Tag>}
+      {isGuess && <Tag>rests on a guess</Tag>} {isMoved(line.factor) && <Tag>learnt: {format.number(line.factor, club, 2)} times</Tag>}
     </span>
   )
 }

@@ -39,10 +39,14 @@ export function sheetWords(s: Spread): string {
 }
 
 const LEARNT_OF: Record<Learned['sure'], string> = { 'not yet': 'nothing sure yet', 'a first hint': 'a first hint', 'fairly sure': 'fairly sure', sure: 'sure' }
+/** Less than half a hundredth is nothing that anybody would see. */
+export const isMoved = (factor: number): boolean => Math.abs(factor - 1) >= 0.005
 /** "the club's 14 weighings say 1.18 times (1.08 to 1.29), fairly sure". */
 export function learntWords(l: Pick<Learned, 'count' | 'factor' | 'low' | 'high' | 'sure' | 'used'>, club: Club): string {
   const n = (x: number) => format.number(x, club, 2)
-  const said = `the club’s ${l.count === 1 ? 'one weighing says' : `${format.number(l.count, club, 0)} weighings say`} ${n(l.factor)} times (${n(l.low)} to ${n(l.high)}), ${LEARNT_OF[l.sure]}`
+  const [one, many] = isMoved(l.factor) ? ['says', 'say'] : ['agrees', 'agree']
+  const says = l.count === 1 ? `one weighing ${one}` : `${format.number(l.count, club, 0)} weighings ${many}`
+  const said = `the club’s ${says} ${isMoved(l.factor) ? `${n(l.factor)} times` : 'with the rule'} (${n(l.low)} to ${n(l.high)}), ${LEARNT_OF[l.sure]}`
   return l.used ? said : `${said}; the club does not use it`
 }
 

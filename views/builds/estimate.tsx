@@ -90,13 +90,19 @@ function Guesses({ build, figures, swings }: EstimatePageModel) {
   )
 }
 
+/** A rule that the weighings move by less is not worth a line on top; each line of it says so all the same. */
+const WORTH = 0.02
+
 function Learnt({ learned }: EstimatePageModel) {
   const { club } = usePage()
   if (learned.length === 0) return null
+  const moved = learned.filter((l) => Math.abs(l.factor - 1) >= WORTH)
+  const agreed = learned.filter((l) => Math.abs(l.factor - 1) < WORTH)
   return (
     <Sheet title="What the club has learnt">
-      <p>Finished tasks were weighed against what the rules had said. These lines use it:</p>
-      <ul>{learned.map((l) => <li key={l.rule}>{ruleAbout[l.rule].name}: {learntWords(l, club)}.</li>)}</ul>
+      <p>Finished tasks were weighed against what the rules had said{moved.length > 0 ? '. These rules are moved by it:' : ', and the rules stand.'}</p>
+      {moved.length > 0 && <ul>{moved.map((l) => <li key={l.rule}>{ruleAbout[l.rule].name}: {learntWords(l, club)}.</li>)}</ul>}
+      {agreed.length > 0 && <p>Within {format.percent(WORTH, club)} of the rule: {list(agreed.map((l) => ruleAbout[l.rule].name.toLowerCase()))}.</p>}
       <p><a href="/estimate-rules">All rules, and whether what was learnt is used</a></p>
     </Sheet>
   )
@@ -122,7 +128,7 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
           ] : []),
         ]}
       />
-      <p class="quiet">Plywood costs by whole sheets. <a href={`/builds/${build.id}/materials`}>What each name is in the stores</a></p>
+      <p class="quiet">Plywood costs by whole sheets. <a href={`/builds/${build.id}/materials`}>What each name is in the stores</a>{money && <> · <a href={`/builds/${build.id}/costs`}>What was drawn so far has cost</a></>}</p>
     </Sheet>
   )
 }

@@ -165,6 +165,7 @@ describe('in words', () => {
     const learnt = { count: 14, factor: 1.18, low: 1.08, high: 1.29, sure: 'fairly sure', used: true } as const
     expect(learntWords(learnt, METRIC)).toBe('the club’s 14 weighings say 1.18 times (1.08 to 1.29), fairly sure')
     expect(learntWords({ ...learnt, count: 1, used: false }, METRIC)).toBe('the club’s one weighing says 1.18 times (1.08 to 1.29), fairly sure; the club does not use it')
+    expect(learntWords({ ...learnt, factor: 1.004, low: 0.97, high: 1.04, sure: 'sure' }, METRIC)).toBe('the club’s 14 weighings agree with the rule (0.97 to 1.04), sure')
   })
 
   test('prices by the unit that people buy in, ends of a figure behind it, the course of an angle in one line', () => {
