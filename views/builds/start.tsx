@@ -1,9 +1,9 @@
 import type { StartFormModel } from '../../src/features/builds/queries/start-form.ts'
-import { Breadcrumb, Button, ButtonRow, DefinitionRows, Form, Layout, Notice, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, ButtonRow, Caution, DefinitionRows, Form, Layout, Notice, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { AboutFields, TeamFields } from './_about-fields.tsx'
 import { MeasurementField, MeasurementText, useShown } from './_measurements.tsx'
 import { storeOptions } from './_store-options.ts'
-import { GRADES, SKILLS } from './words.ts'
+import { GRADES, MEASUREMENT_GROUPS, SKILLS } from './words.ts'
 
 export type StartProps = { model: StartFormModel; asked: readonly string[]; isReady: boolean; typed?: Typed | undefined; refusal?: FormRefusal | undefined }
 
@@ -41,7 +41,7 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
         <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade], ['Her team', SKILLS.find((x) => x.value === model.skill)?.label ?? model.skill]]} />
         <p><a href={`${action}?${again}`}>Another length, beam, finish or team</a></p>
         <p>Measure what you can from the plans. Whatever is left as it stands is a guess from length and beam, and can be measured later.</p>
-        {model.measurements.filter((m) => !asked.includes(m.key)).map((line) => <MeasurementField key={line.key} line={line} />)}
+        <MeasurementGroups model={model} asked={asked} wrong={Object.keys(refusal?.fields ?? {})} />
       </Sheet>}
       {model.products.length > 0 && <Sheet title="What the list’s names stand for here">
         <ToolFields model={model} />
@@ -67,6 +67,27 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
         <ButtonRow><Button>Start her</Button></ButtonRow>
       </Sheet>
     </Form>
+  )
+}
+
+/** What is measured lies open; what the list decides until somebody chooses can be opened. */
+function MeasurementGroups({ model, asked, wrong }: { model: StartFormModel; asked: readonly string[]; wrong: readonly string[] }) {
+  const rest = model.measurements.filter((m) => !asked.includes(m.key))
+  const groups = (Object.keys(MEASUREMENT_GROUPS) as (keyof typeof MEASUREMENT_GROUPS)[]).map((key) => ({ key, lines: rest.filter((m) => m.group === key) })).filter((g) => g.lines.length > 0)
+  return (
+    <>
+      {groups.map(({ key, lines }) => {
+        const fields = lines.map((line) => <MeasurementField key={line.key} line={line} />)
+        if (key === 'size' || key === 'areas') return <>{fields}</>
+        return (
+          <details key={key} open={lines.some((l) => wrong.includes(`m.${l.key}`))}>
+            <summary>{MEASUREMENT_GROUPS[key]}</summary>
+            {key === 'layers' && <Caution defers="The designer’s word comes first.">Ply, glass and tape carry her: ask the designer before you build with others than the plans say.</Caution>}
+            {fields}
+          </details>
+        )
+      })}
+    </>
   )
 }
 

@@ -29,14 +29,16 @@ export function boatOf(list: JobList, state: BoatState): BoatOf {
   const { boat: def } = list
   const panels = panelsOf(list, state.geometry, m)
   const isKit = def.kit !== null && applies(def.kit.when, m)
+  // What people added themselves no kit has.
+  const inKit = panels.filter((p) => def.panels.some((d) => d.key === p.key))
   const here = <D extends { onlyIf?: PanelDef['onlyIf'] }>(defs: readonly D[]): D[] => defs.filter((d) => applies(d.onlyIf, m))
   const boat: Boat = {
-    panels: isKit ? [] : panels,
+    panels: isKit ? panels.filter((p) => !inKit.includes(p)) : panels,
     seams: seamsOf(list, state.geometry, m),
     surfaces: here(def.surfaces).map((s) => surfaceOf(s, figures, m)),
     joints: here(def.joints).map(({ key, name, areaM2 }) => ({ key, name, areaM2: figureOf(areaM2, figures, m) })),
     timbers: here(def.timbers).map(({ lengthM, onlyIf: _onlyIf, ...t }) => ({ ...t, material: `Timber ${t.thicknessMm} × ${t.widthMm} mm`, lengthM: figureOf(lengthM, figures, m) })),
-    extras: [...here(def.extras).map((e) => extraOf(e, figures, m)), ...(isKit ? [kitOf(def.kit, panels)] : [])],
+    extras: [...here(def.extras).map((e) => extraOf(e, figures, m)), ...(isKit ? [kitOf(def.kit, inKit)] : [])],
   }
   return { boat, figures, panels }
 }

@@ -9,7 +9,7 @@ import { settingsOf } from './boat.ts'
 import { buildChoices } from './build-form.ts'
 import { knownNames, storeChoices } from './store-choices.ts'
 
-export type MeasurementLine = Pick<MeasurementDef, 'key' | 'label' | 'unit' | 'choices' | 'min' | 'max' | 'help'> & { value: number; guessed: boolean }
+export type MeasurementLine = Pick<MeasurementDef, 'key' | 'label' | 'group' | 'unit' | 'choices' | 'min' | 'max' | 'help'> & { value: number; guessed: boolean }
 type Choice = { id: string; name: string }
 
 /** Everything the start page of one list needs; measurements are guessed from each other as soon as length and beam are known. */
@@ -41,7 +41,7 @@ function measurementLines(list: JobList, state: BoatState): MeasurementLine[] {
   const figures = figuresOf(list, state)
   return list.measurements.map((def): MeasurementLine => {
     const { value, origin } = figures[def.key]!
-    const { key, label, unit, min, max, help } = def
-    return { key, label, unit, min, max, help, ...(def.choices ? { choices: def.choices } : {}), value: Math.round(value * 1000) / 1000, guessed: origin !== 'measured' }
+    const { key, label, group, unit, min, max, help } = def
+    return { key, label, group, unit, min, max, help, ...(def.choices ? { choices: def.choices } : {}), value: Math.round(value * 1000) / 1000, guessed: origin !== 'measured' }
   })
 }
