@@ -23,7 +23,8 @@ export function Measurements({ build, model, isDoubt = false, refusal, typed }: 
         <p>She was not started from a standard list, so nothing is guessed: what she takes is worked out from the panels and seams that you add.</p>
       )}
       <Parts build={build} model={model} />
-      {mayEdit ? <Fields build={build} model={model} isDoubt={isDoubt} refusal={refusal} typed={typed} /> : <Shown model={model} />}
+      {mayEdit ? <Fields build={build} model={model} isDoubt={isDoubt} refusal={refusal} typed={typed} /> : <Shown model={model} hasAnchors />}
+      {mayEdit && <div class="print-only"><Shown model={model} hasAnchors={false} /></div>}
     </BuildLayout>
   )
 }
@@ -94,13 +95,14 @@ export function StructureCaution({ children }: { children: string }) {
   return <Caution defers="These pages reckon with figures; they don’t say what is strong enough. The designer’s word comes first.">{children}</Caution>
 }
 
-function Shown({ model }: { model: MeasurementsPageModel }) {
+/** Without fields: for whoever may only look, and on paper. */
+function Shown({ model, hasAnchors }: { model: MeasurementsPageModel; hasAnchors: boolean }) {
   return (
     <>
       {model.groups.map(({ key, lines }) => (
         <Sheet key={key} title={GROUPS[key]}>
           <Table
-            caption={GROUPS[key]} quietCaption rows={lines} rowKey={(l) => l.key} rowId={(l) => `m-${l.key}`} stack
+            caption={GROUPS[key]} quietCaption rows={lines} rowKey={(l) => l.key} {...(hasAnchors ? { rowId: (l: MeasureLine) => `m-${l.key}` } : {})} stack
             columns={[
               { key: 'what', heading: 'What', cell: (l) => l.label },
               { key: 'value', heading: 'Figure', cell: (l) => <MeasurementText line={l} /> },

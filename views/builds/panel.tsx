@@ -10,6 +10,7 @@ export type PanelProps = { build: BuildHead; model: PanelFormModel; refusal?: Fo
 
 const GRAIN_OPTIONS = [{ value: 'along', label: 'along its length' }, { value: 'across', label: 'across it' }, { value: 'any', label: 'as it falls' }]
 const JOINT_OPTIONS = [{ value: 'scarf', label: 'scarf' }, { value: 'butt', label: 'butt with a strap' }]
+const wordOf = (options: readonly { value: string; label: string }[], value: string): string => options.find((o) => o.value === value)?.label ?? value
 const HOW_WORDS = { area: 'by its area', widths: 'by widths at stations', 'half-breadths': 'by half-breadths from the centre line' } as const
 
 export function PanelPage(props: PanelProps) {
@@ -45,6 +46,7 @@ function Now({ model }: PanelProps) {
           ['Together', format.area(count * shown.shape.areaM2, club)],
           ['Longest × widest', `${format.small(shown.shape.lengthMm, club)} × ${format.small(shown.shape.widthMm, club)}`],
           ['Measured', shown.outline ? HOW_WORDS[shown.outline.how] : 'not yet'],
+          ['Ply', facts.now && !isTyped ? `${format.number(facts.now.ply.thicknessMm, club, 1)} mm, grain ${wordOf(GRAIN_OPTIONS, facts.now.grain)}; where it is longer than a sheet: ${wordOf(JOINT_OPTIONS, facts.now.joint)}` : null],
         ]}
       />
       <OutlineDrawing name={facts.name} shown={shown} stations={model.stations} words={model.words} isTableOpen={!mayEdit} />
@@ -141,15 +143,17 @@ export function Fates({ at, facts, version }: { at: string; facts: { name: strin
   const fields = { version }
   const isMeasured = Object.keys(facts.stored ?? {}).some((key) => key !== 'leftOut')
   return (
-    <Sheet title="Otherwise">
-      {!facts.isOwn && !facts.isLeftOut && <StructureCaution>Leaving out what the plans have changes how strong she is: ask the designer.</StructureCaution>}
-      <ButtonRow>
-        {!facts.isOwn && isMeasured && <TapForm action={`${at}/guess`} fields={fields} about={facts.name}>Back to the guess</TapForm>}
-        {facts.isLeftOut
-          ? <TapForm action={`${at}/take-in`} fields={fields} about={facts.name}>Take in again</TapForm>
-          : <TapForm action={`${at}/leave-out`} fields={fields} kind="care" about={facts.name}>Leave out</TapForm>}
-        {facts.isOwn && <TapForm action={`${at}/remove`} fields={fields} kind="care" about={facts.name}>Take it off for good</TapForm>}
-      </ButtonRow>
-    </Sheet>
+    <div class="no-print">
+      <Sheet title="Otherwise">
+        {!facts.isOwn && !facts.isLeftOut && <StructureCaution>Leaving out what the plans have changes how strong she is: ask the designer.</StructureCaution>}
+        <ButtonRow>
+          {!facts.isOwn && isMeasured && <TapForm action={`${at}/guess`} fields={fields} about={facts.name}>Back to the guess</TapForm>}
+          {facts.isLeftOut
+            ? <TapForm action={`${at}/take-in`} fields={fields} about={facts.name}>Take in again</TapForm>
+            : <TapForm action={`${at}/leave-out`} fields={fields} kind="care" about={facts.name}>Leave out</TapForm>}
+          {facts.isOwn && <TapForm action={`${at}/remove`} fields={fields} kind="care" about={facts.name}>Take it off for good</TapForm>}
+        </ButtonRow>
+      </Sheet>
+    </div>
   )
 }

@@ -102,6 +102,10 @@ describe('what can’t be, or hardly', () => {
     expect(plainFault({ label: 'Cloth', min: 0, max: 600 }, 6, 'areal', 200, 'metric')?.text).toBe('Cloth: 6 looks like oz/yd²: 200 g/m²')
     expect(plainFault({ label: 'Cloth', min: 0, max: 600 }, 0, 'areal', 200, 'metric')).toBeNull()
     expect(plainFault({ label: 'Sides', min: 3, max: 15 }, 0.25, 'sheet', 6, 'metric')?.text).toBe('Sides: 6 mm? 0.25 looks like inches')
+    // 1.3 m² typed in a club of metres is 14 ft²; 12 m² is no bottom of a boat that should have about 2.5.
+    expect(plainFault({ label: 'Bottom', min: 0.5, max: 15 }, 14, 'area', 1.3, 'metric')).toEqual({ isDoubt: true, text: 'Bottom: 14 m² is far from what is likely (1.3 m²): is it square feet (1.301 m²)?' })
+    expect(plainFault({ label: 'Bottom', min: 0.5, max: 15 }, 12, 'area', 2.5, 'metric')?.text).toBe('Bottom: 12 m² is far from what is likely (2.5 m²)')
+    expect(plainFault({ label: 'Bottom', min: 0.5, max: 15 }, 5, 'area', 2.5, 'metric')).toBeNull()
     expect(plainFault({ label: 'Coats', min: 1, max: 5 }, 2.5, 'count', 2, 'metric')?.text).toBe('Coats: a whole number, not 2.5')
   })
 })

@@ -147,5 +147,7 @@ export function plainFault(def: { label: string; min: number; max: number; least
   }
   if (kind === 'count' || expected <= 0 || si <= 0 || ratio(si, expected) <= 3) return null
   const other = otherReading(si, kind, units, likely)
-  return other ? doubt(`${def.label}: ${withUnit(si, kind, units)} is far from what is likely: is it ${other.many} (${withUnit(other.si, kind, units)})?`) : null
+  const far = `${def.label}: ${withUnit(si, kind, units)} is far from what is likely (${withUnit(expected, kind, units)})`
+  if (other) return doubt(`${far}: is it ${other.many} (${withUnit(other.si, kind, units)})?`)
+  return kind === 'area' && ratio(si, expected) > 4 ? doubt(far) : null
 }
