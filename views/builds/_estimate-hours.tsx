@@ -11,7 +11,12 @@ export function EstimateHours({ totals, buildId }: { totals: EstimatePageModel['
   return (
     <Sheet title="Hours by phase">
       {totals.byPhase.length === 0 && <div class="empty"><p>She has no tasks yet: hours come with them.</p></div>}
-      {totals.byPhase.length > 0 && <p>{hoursWords(totals.hours, club)} of all hands together. The ends are sums of all lows and of all highs, and those never all happen: the forecast reckons how likely which end is.</p>}
+      {totals.byPhase.length > 0 && (
+        <p>
+          {hoursWords(totals.hours, club)} of all hands together. The ends are sums of all lows and of all highs, and those never all happen.
+          {' '}<a href={`/builds/${buildId}/plan`}>When it can be done</a>
+        </p>
+      )}
       {totals.byPhase.map((phase) => (
         <details key={phase.name} class="estimate-phase">
           <summary><b>{phase.name}</b> <span class="quiet">{minutesWords(phase.minutes, club)}, {plural(phase.tasks.length, 'task', 'tasks')}</span></summary>

@@ -12,7 +12,9 @@ export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; build
       <summary>
         <b>{part.name}</b>{' '}
         <span class="quiet">
-          {plural(part.lines.length, 'line', 'lines')}{part.kg.likely > 0 && <>, {kgWords(part.kg, club)}</>}{money && part.cents !== null && <>, {moneyWords(part.cents, club)}</>}
+          {plural(part.lines.length, 'line', 'lines')}
+          {part.kg.likely > 0 && <>, {kgWords(part.kg, club)}</>}
+          {money && part.cents !== null && <>, {moneyWords(part.cents, club)}</>}
         </span>
       </summary>
       <div class={money ? 'estimate-head estimate-money' : 'estimate-head'} aria-hidden="true">
@@ -36,9 +38,13 @@ function EstimateLine({ line, buildId, money }: { line: ShownLine; buildId: stri
         <span><span class="estimate-label">net </span>{amount(line.net.likely)}</span>
         <span>{line.waste.likely > 0 ? <><span class="estimate-label">waste </span>{amount(line.waste.likely)}</> : <span class="estimate-none">no waste</span>}</span>
         <span><span class="estimate-label">together </span><b>{line.sheets === null ? amount(line.gross.likely) : sheetWords(line.sheets)}</b>
-          {line.sheets === null && line.gross.high > line.gross.low && <span class="quiet"> {amountWords(line.gross.low, unit, club)} to {amountWords(line.gross.high, unit, club)}</span>}
+          {line.sheets === null && line.gross.high > line.gross.low && (
+            <span class="quiet"> {amountWords(line.gross.low, unit, club)} to {amountWords(line.gross.high, unit, club)}</span>
+          )}
         </span>
-        {money && <span>{line.cents === null ? <span class="quiet">no price known</span> : <><span class="estimate-label">cost </span>{format.money(line.cents.likely, club)}</>}</span>}
+        {money && (
+          <span>{line.cents === null ? <span class="quiet">no price known</span> : <><span class="estimate-label">cost </span>{format.money(line.cents.likely, club)}</>}</span>
+        )}
         <Marks line={line} />
       </summary>
       <Why line={line} buildId={buildId} money={money} />
@@ -94,7 +100,11 @@ function InputLine({ text, input, buildId }: { text: string; input: ShownInput; 
     <>
       {text}
       {input.origin !== null && <> <span class="tag">{ORIGIN_WORDS[input.origin]}</span></>}
-      {input.place !== null && <> <a href={`/builds/${buildId}/${input.place.path}`}>{input.place.isBasis ? 'reckoned from' : input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden"> {input.label}</span></a></>}
+      {input.place !== null && (
+        <>
+          {' '}<a href={`/builds/${buildId}/${input.place.path}`}>{input.place.isBasis ? 'reckoned from' : input.origin === 'guess' ? 'measure' : 'look'}<span class="hidden"> {input.label}</span></a>
+        </>
+      )}
     </>
   )
 }
@@ -117,7 +127,9 @@ function Takers({ line, buildId }: { line: ShownLine; buildId: string }) {
     <>
       <ul class="estimate-inputs">
         {line.tasks.map((t) => (
-          <li key={t.id ?? t.name}>{t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {amountWords(t.amount.likely, line.unit, club)}{counted(line)}{t.isDone && ', finished'}</li>
+          <li key={t.id ?? t.name}>
+            {t.id === null ? t.name : <a href={`/builds/${buildId}/tasks/${t.id}`}>{t.name}</a>}: {amountWords(t.amount.likely, line.unit, club)}{counted(line)}{t.isDone && ', finished'}
+          </li>
         ))}
       </ul>
       {done.length === line.tasks.length && done.length > 1 && <span class="quiet">All of them are finished.</span>}

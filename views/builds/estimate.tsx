@@ -1,11 +1,13 @@
 import { ruleAbout } from '../../src/core/estimate/index.ts'
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { EstimatePageModel } from '../../src/features/builds/queries/estimate-page.ts'
-import { Caution, format, list, Notice, plural, sentence, Sheet, Table, usePage } from '../shared/index.ts'
+import { Caution, Empty, format, list, Notice, plural, sentence, Sheet, Table, usePage } from '../shared/index.ts'
 import { EstimateHours } from './_estimate-hours.tsx'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { EstimatePart } from './_estimate-lines.tsx'
-import { amountWords, guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence } from './_estimate-words.ts'
+import {
+  amountWords, guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence,
+} from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 
 /** What she takes: sheets, cloth, resin, money, mass and hours, and how each figure came about. */
@@ -18,12 +20,21 @@ export function EstimatePage(props: EstimatePageModel) {
       <EstimateLinks buildId={build.id} here="estimate" />
       <p class="lead">{takesSentence(build.name, skill, totals, club, may('builds.money'))}</p>
       <Tiles {...props} />
-      <p class="quiet">Each figure is likely, then from the least to the most. The ends of sums are all lows and all highs together, which never all happen. <a href={`${at}/estimate.csv`}>Take the lines as a list (CSV)</a></p>
+      <p class="quiet">
+        Each figure is likely, then from the least to the most. The ends of sums are all lows and all highs together, which never all happen.
+        {' '}<a href={`${at}/estimate.csv`}>Take the lines as a list (CSV)</a>
+      </p>
       <Unpriced {...props} />
-      <Caution defers="Thickness, cloth, layers, joints and spans are the designer’s: ask before you change one.">These are numbers to buy and plan by, not scantlings: nothing here says that she is strong enough.</Caution>
+      <Caution defers="Thickness, cloth, layers, joints and spans are the designer’s: ask the designer before you change one.">
+        These are numbers to buy and plan by, not scantlings: nothing here says that she is strong enough.
+      </Caution>
       <Guesses {...props} />
       <Learnt {...props} />
-      {parts.length === 0 && <div class="empty"><p>No panel or seam of her is known yet. {may('builds.edit') && <>Start with her <a href={`${at}/panels`}>panels</a> and <a href={`${at}/seams`}>seams</a>.</>}</p></div>}
+      {parts.length === 0 && (
+        <Empty>
+          No panel or seam of her is known yet.{may('builds.edit') && <> Start with her <a href={`${at}/panels`}>panels</a> and <a href={`${at}/seams`}>seams</a>.</>}
+        </Empty>
+      )}
       {parts.map((part, i) => <EstimatePart key={`${part.kind} ${part.name}`} part={part} buildId={build.id} isOpen={i === 0} />)}
       <ByMaterial {...props} />
       <ToBuy {...props} />
@@ -71,7 +82,11 @@ function Unpriced({ build, totals: { unpriced } }: EstimatePageModel) {
   if (!may('builds.money') || unpriced.length === 0) return null
   return (
     <Notice title={`No price known: ${plural(unpriced.length, 'material', 'materials')}`}>
-      <p>{sentence(list(unpriced))} {unpriced.length === 1 ? 'It is' : 'They are'} not in the cost. A price comes from a pack of the item in the <a href="/stores">stores</a>, or from what the stock cost; <a href={`/builds/${build.id}/materials`}>what each name is in the stores</a> must be said first.</p>
+      <p>
+        {sentence(list(unpriced))} {unpriced.length === 1 ? 'It is' : 'They are'} not in the cost. A price comes from a pack of the item in the
+        {' '}<a href="/stores">stores</a>, or from what the stock cost;
+        {' '}<a href={`/builds/${build.id}/materials`}>what each name is in the stores</a> must be said first.
+      </p>
     </Notice>
   )
 }
@@ -80,7 +95,11 @@ function Guesses({ build, figures, swings }: EstimatePageModel) {
   const { club, may } = usePage()
   return (
     <Sheet title="How sure it is">
-      <p>{guessSentence(figures, swings[0])}{figures.measured > 0 && ` ${figures.measured} ${figures.measured === 1 ? 'is' : 'are'} measured.`}{figures.panels > 0 && ` ${figures.panels} ${figures.panels === 1 ? 'comes' : 'come'} from the panels and seams.`}</p>
+      <p>
+        {guessSentence(figures, swings[0])}
+        {figures.measured > 0 && ` ${figures.measured} ${figures.measured === 1 ? 'is' : 'are'} measured.`}
+        {figures.panels > 0 && ` ${figures.panels} ${figures.panels === 1 ? 'comes' : 'come'} from the panels and seams.`}
+      </p>
       {swings.length > 0 && (
         <ol>
           {swings.map((s) => <li key={s.label}><a href={`/builds/${build.id}/${s.path}`}>{s.label}</a>: {swingWords(s, may('builds.money'), club)}</li>)}
@@ -118,7 +137,7 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
         caption="What she takes in all, waste and all" quietCaption rows={materials} rowKey={(m) => `${m.name} ${m.unit} ${m.tie?.id ?? ''}`} stack
         columns={[
           { key: 'name', heading: 'Material', cell: (m) => m.name },
-          { key: 'amount', heading: 'In all', cell: (m) => (m.sheets === null ? `${rangeWords(m.gross, m.unit, club)}${m.unit === 'pcs' ? ' pieces' : ''}` : sheetWords(m.sheets)) },
+          { key: 'amount', heading: 'In all', cell: (m) => (m.sheets === null ? rangeWords(m.gross, m.unit, club) + (m.unit === 'pcs' ? ' pieces' : '') : sheetWords(m.sheets)) },
           { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => (m.waste.likely > 0 ? amountWords(m.waste.likely, m.unit, club) : '') },
           { key: 'drawn', heading: 'Drawn', numeric: true, cell: (m) => (m.drawn === null ? '' : m.drawn === 0 ? 'nothing yet' : amountWords(m.drawn, m.unit, club)) },
           { key: 'tie', heading: 'In the stores', cell: (m) => (m.tie === null ? 'nobody has said' : `${m.tie.name}${m.tie.isGuess ? ' (a guess by its name)' : ''}`) },
@@ -128,7 +147,10 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
           ] : []),
         ]}
       />
-      <p class="quiet">Plywood costs by whole sheets. <a href={`/builds/${build.id}/materials`}>What each name is in the stores</a>{money && <> · <a href={`/builds/${build.id}/costs`}>What was drawn so far has cost</a></>}</p>
+      <p class="quiet">
+        Plywood is bought in whole sheets. <a href={`/builds/${build.id}/materials`}>What each name is in the stores</a>
+        {money && <> · <a href={`/builds/${build.id}/costs`}>What was drawn so far has cost</a></>}
+      </p>
     </Sheet>
   )
 }
@@ -139,6 +161,8 @@ function ToBuy({ toBuy, build }: EstimatePageModel) {
   const money = may('builds.money')
   type Row = (typeof toBuy)[number]
   const amount = (milli: number, row: Row) => format.stockAmount(Math.round(milli), row.unit, club)
+  const packs = (r: Row) => (r.packs.length === 0 ? '' : `: ${list(r.packs.map((p) => `${p.count} × ${p.name}`))}`)
+  const cost = (r: Row) => (r.cents === null ? 'no price known' : r.shortMilli === 0 ? '' : format.money(r.cents, club))
   return (
     <Sheet title="Still to buy for her">
       <Table
@@ -148,8 +172,8 @@ function ToBuy({ toBuy, build }: EstimatePageModel) {
           { key: 'left', heading: 'Still to draw', numeric: true, cell: (r) => amount(r.leftMilli, r) },
           { key: 'here', heading: 'In the stores', numeric: true, cell: (r) => amount(r.hereMilli, r) },
           { key: 'coming', heading: 'On order', numeric: true, cell: (r) => (r.comingMilli > 0 ? amount(r.comingMilli, r) : '') },
-          { key: 'buy', heading: 'To buy', cell: (r) => (r.shortMilli === 0 ? 'nothing' : `${amount(r.shortMilli, r)}${r.packs.length > 0 ? `: ${list(r.packs.map((p) => `${p.count} × ${p.name}`))}` : ''}`) },
-          ...(money ? [{ key: 'cost', heading: 'Costs', numeric: true, cell: (r: Row) => (r.cents === null ? 'no price known' : r.shortMilli === 0 ? '' : format.money(r.cents, club)) }] : []),
+          { key: 'buy', heading: 'To buy', cell: (r) => (r.shortMilli === 0 ? 'nothing' : amount(r.shortMilli, r) + packs(r)) },
+          ...(money ? [{ key: 'cost', heading: 'Costs', numeric: true, cell: cost }] : []),
         ]}
       />
       <p class="quiet">By the likely amounts. The stores are there for all builds: <a href={`/builds/${build.id}/stock`}>what of them is hers, and when</a>.</p>

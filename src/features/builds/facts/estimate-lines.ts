@@ -38,8 +38,21 @@ export type PricedLine = Line & {
 }
 
 /** A material of a task as its row has it; of a task that only an option has, as the list would make it. */
-export type TakenRow = Spread & { readonly line: string | null; readonly name: string; readonly unit: string; readonly itemId: string | null; readonly productId: string | null; readonly structural: boolean }
-export type TakingTask = { readonly id: string | null; readonly name: string; readonly isDone: boolean; readonly productId: string | null; readonly materials: readonly TakenRow[] }
+export type TakenRow = Spread & {
+  readonly line: string | null
+  readonly name: string
+  readonly unit: string
+  readonly itemId: string | null
+  readonly productId: string | null
+  readonly structural: boolean
+}
+export type TakingTask = {
+  readonly id: string | null
+  readonly name: string
+  readonly isDone: boolean
+  readonly productId: string | null
+  readonly materials: readonly TakenRow[]
+}
 
 /** Thousandths drawn by task and item. */
 export type Drawn = ReadonlyMap<string, ReadonlyMap<string, number>>
@@ -56,8 +69,9 @@ export function wholeSheets(gross: Spread, laidOut: number | null): Spread {
 /** A guess by the name alone is of the right kind at least: a tape is no cloth, whatever words they share. */
 const KIND_OF: Partial<Record<RuleKey, string>> = { cloth: 'cloth', tape: 'tape', ply: 'ply', timber: 'timber', paint: 'paint', abrasive: 'abrasive' }
 
+type Named = Pick<Line, 'material' | 'unit' | 'key'> & { readonly rule?: RuleKey }
 /** @param mixedBy the product that most of her mixed amounts are of, for what no task has tied. */
-export function tieOfLine(line: Pick<Line, 'material' | 'unit' | 'key'> & { readonly rule?: RuleKey }, tasks: readonly TakingTask[], stores: StoresView, mixedBy: string | null): LineTie | null {
+export function tieOfLine(line: Named, tasks: readonly TakingTask[], stores: StoresView, mixedBy: string | null): LineTie | null {
   const taking = tasks.flatMap((t) => t.materials.map((row) => ({ row, task: t })))
   const tied = ({ row }: (typeof taking)[number]) => row.itemId !== null || row.productId !== null
   const row = (taking.find((x) => x.row.line === line.key && tied(x)) ?? taking.find((x) => x.row.name === line.material && tied(x)))?.row
@@ -99,7 +113,15 @@ export function priceOf(tie: LineTie | null, { items, mixes }: StoresView): Unit
 export const goodsOf = (tie: LineTie | null, { items }: StoresView) =>
   (tie?.is === 'item' ? items.get(tie.id) : undefined) ?? { unit: 'g', density: null, widthMm: null }
 
-export type Asked = { readonly lines: readonly Line[]; readonly tasks: readonly TakingTask[]; readonly drawn: Drawn; readonly stores: StoresView; readonly mixedBy: string | null; readonly sheets: ReadonlyMap<string, number> }
+export type Asked = {
+  readonly lines: readonly Line[]
+  readonly tasks: readonly TakingTask[]
+  readonly drawn: Drawn
+  readonly stores: StoresView
+  readonly mixedBy: string | null
+  /** What the buying layout found, by the line's part. */
+  readonly sheets: ReadonlyMap<string, number>
+}
 
 export function priceLines({ lines, tasks, drawn, stores, mixedBy, sheets }: Asked): PricedLine[] {
   return lines.map((line) => {
@@ -121,7 +143,7 @@ export function priceLines({ lines, tasks, drawn, stores, mixedBy, sheets }: Ask
  * What was drawn of the line's goods on its tasks. Where a task takes several lines of the same goods, its draws are shared between them
  * by what each asks for: nobody says at the scale which coat a cup was for.
  */
-function drawnFor(line: Pick<Line, 'key' | 'unit'>, taking: readonly TakingTask[], tie: LineTie | null, drawn: Drawn, stores: StoresView): number | null {
+function drawnFor({ key, unit: said }: Pick<Line, 'key' | 'unit'>, taking: readonly TakingTask[], tie: LineTie | null, drawn: Drawn, stores: StoresView): number | null {
   if (tie === null) return null
   const unit = tie.is === 'item' ? goodsOf(tie, stores).unit : 'g'
   let sum = 0
@@ -131,10 +153,10 @@ function drawnFor(line: Pick<Line, 'key' | 'unit'>, taking: readonly TakingTask[
     const inGoods = (m: TakenRow) => (tie.is === 'item' ? (inUnitOf(m.likely, m.unit, goodsOf(tie, stores)) ?? 0) : m.likely)
     const same = task.materials.filter((m) => (tie.is === 'item' ? m.itemId === tie.id : m.productId === tie.id && m.unit === 'g'))
     const all = same.reduce((n, m) => n + inGoods(m), 0)
-    const mine = same.filter((m) => m.line === line.key).reduce((n, m) => n + inGoods(m), 0)
+    const mine = same.filter((m) => m.line === key).reduce((n, m) => n + inGoods(m), 0)
     if (all > 0) sum += (drawnOfTie(on, tie, stores) * mine) / all
   }
-  return fromGoods(sum, unit, line.unit, goodsOf(tie, stores))
+  return fromGoods(sum, unit, said, goodsOf(tie, stores))
 }
 
 /** In the item's unit; of a mix, grams of resin and hardener together. */

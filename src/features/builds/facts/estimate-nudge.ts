@@ -3,12 +3,18 @@ import { EPOXY, estimate } from '../../../core/estimate/index.ts'
 import type { Boat, EstimateSettings } from '../../../core/estimate/types.ts'
 import { boatOf } from '../job-lists/boat.ts'
 import type { BoatState } from '../job-lists/geometry.ts'
-import type { JobList } from '../job-lists/types.ts'
+import type { JobList, MeasurementDef } from '../job-lists/types.ts'
 import { goodsOf, grossOf, type PricedLine, type StoresView } from './estimate-lines.ts'
 import { nudged, type MeasuredThing, type Weighed } from './estimate-guesses.ts'
 import { centsFor } from './prices.ts'
 
-type Asked = { readonly list: JobList; readonly state: BoatState; readonly boat: Boat; readonly settings: EstimateSettings; readonly figures: readonly { readonly def: { readonly key: string; readonly min: number; readonly max: number }; readonly figure: { readonly value: number } }[] }
+type Asked = {
+  readonly list: JobList
+  readonly state: BoatState
+  readonly boat: Boat
+  readonly settings: EstimateSettings
+  readonly figures: readonly { readonly def: Pick<MeasurementDef, 'key' | 'min' | 'max'>; readonly figure: { readonly value: number } }[]
+}
 
 const NOTHING: Boat = { panels: [], seams: [], surfaces: [], joints: [], timbers: [], extras: [] }
 

@@ -5,15 +5,26 @@ import { goodsOf, priceOf, tieOfLine, type LineTie, type PricedLine, type Stores
 import { centsFor, type UnitPrice } from './prices.ts'
 
 /** A material that tasks ask for and no line is about: typed by a person, or of a task that was begun before a change. */
-export type RestRow = { readonly name: string; readonly unit: string; readonly amount: Spread; readonly tasks: readonly { readonly id: string | null; readonly name: string; readonly isDone: boolean }[]; readonly tie: LineTie | null; readonly price: UnitPrice | null; readonly cents: Spread | null; readonly isMixed: boolean }
+export type RestRow = {
+  readonly name: string
+  readonly unit: string
+  readonly amount: Spread
+  readonly tasks: readonly Pick<TakingTask, 'id' | 'name' | 'isDone'>[]
+  readonly tie: LineTie | null
+  readonly price: UnitPrice | null
+  readonly cents: Spread | null
+  /** Resin and hardener: it counts as mixed epoxy. */
+  readonly isMixed: boolean
+}
 
+type Listed = TakingTask & { readonly listKey?: string | null }
 type Drafted = { readonly listKey: string; readonly materials: readonly { readonly name: string }[] }
 
 /**
  * An amount that somebody typed anew at a task of the list stands for a share of a line, which is reckoned as the rule says: it is no row
  * of its own here.
  */
-export function restOf(lines: readonly Pick<Line, 'key'>[], draft: readonly Drafted[], tasks: readonly (TakingTask & { readonly listKey?: string | null })[], stores: StoresView): RestRow[] {
+export function restOf(lines: readonly Pick<Line, 'key'>[], draft: readonly Drafted[], tasks: readonly Listed[], stores: StoresView): RestRow[] {
   const keys = new Set(lines.map((l) => l.key))
   const listed = new Map(draft.map((d) => [d.listKey, new Set(d.materials.map((m) => m.name))]))
   const rows = tasks.flatMap((task) => task.materials
@@ -31,7 +42,10 @@ export function restOf(lines: readonly Pick<Line, 'key'>[], draft: readonly Draf
     const price = priceOf(tie, stores)
     const taking = [...new Map(mine.map(({ task: t }) => [t.id ?? t.name, { id: t.id, name: t.name, isDone: t.isDone }])).values()]
     const kind = tie?.is === 'mix' ? stores.mixes.get(tie.id)?.kind : undefined
-    return { name, unit, amount, tie, price, tasks: taking, cents: price === null ? null : centsFor(amount, unit, price, goodsOf(tie, stores)), isMixed: unit === 'g' && (kind === 'epoxy' || kind === 'glue') }
+    return {
+      name, unit, amount, tie, price, tasks: taking, cents: price === null ? null : centsFor(amount, unit, price, goodsOf(tie, stores)),
+      isMixed: unit === 'g' && (kind === 'epoxy' || kind === 'glue'),
+    }
   }).sort((a, b) => a.name.localeCompare(b.name))
 }
 

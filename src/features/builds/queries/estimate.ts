@@ -6,7 +6,7 @@ import { CLUB_HOLDER, drawnOn, loadSystems, stockOf, type Systems } from '../../
 import { toBuyOf, type Left, type ToBuy } from '../facts/estimate-buying.ts'
 import { swingsOf, thingsOf, type MeasuredThing, type Swing } from '../facts/estimate-guesses.ts'
 import { estimatedHours, type EstimatedHours } from '../facts/estimate-hours.ts'
-import { priceLines, type Mixable, type PricedLine, type StoresView, type TakingTask } from '../facts/estimate-lines.ts'
+import { priceLines, type Drawn, type Mixable, type PricedLine, type StoresView, type TakingTask } from '../facts/estimate-lines.ts'
 import { restOf, totalsOf, type RestRow, type Totals } from '../facts/estimate-totals.ts'
 import { isStructural, type StoreItem } from '../facts/material-choice.ts'
 import type { PricedItem } from '../facts/prices.ts'
@@ -27,22 +27,26 @@ export type EstimateModel = {
   things: MeasuredThing[]
 }
 
+/** Messages by field. */
+type Fields = Readonly<Record<string, string>>
+type Read = { model: EstimateModel; stores: StoresView }
+
 /**
  * @param change measurements and choices that are looked at instead of hers; `measured` is merged over her own.
  * @param today which lots are still fit to use; left out: as they were last judged.
  */
-export async function estimateOf(db: Reader, buildId: string, change?: BoatChange, today = '0001-01-01'): Promise<Result<EstimateModel, Readonly<Record<string, string>>>> {
+export async function estimateOf(db: Reader, buildId: string, change?: BoatChange, today = '0001-01-01'): Promise<Result<EstimateModel, Fields>> {
   const read = await readEstimate(db, buildId, change, today)
   return read.ok ? ok(read.value.model) : read
 }
 
 /** Guesses by how much they matter; some tens of estimates, so only for the page that shows it. */
-export const guessesOf = ({ model: { view, lines, things }, stores }: { model: EstimateModel; stores: StoresView }): Swing[] => {
+export const guessesOf = ({ model: { view, lines, things }, stores }: Read): Swing[] => {
   const { base, reckon } = weighNudged(view, lines, stores)
   return swingsOf(things, base, reckon)
 }
 
-export async function readEstimate(db: Reader, buildId: string, change: BoatChange | undefined, today: string): Promise<Result<{ model: EstimateModel; stores: StoresView }, Readonly<Record<string, string>>>> {
+export async function readEstimate(db: Reader, buildId: string, change: BoatChange | undefined, today: string): Promise<Result<Read, Fields>> {
   const asked = await boatView(db, buildId, change)
   if (!asked.ok) return asked
   const view = asked.value
@@ -51,7 +55,8 @@ export async function readEstimate(db: Reader, buildId: string, change: BoatChan
   const { stores, here, coming } = await storesView(db, systems, today)
   const isBegun = (t: Stored) => t.startedAt !== null || t.isDone || drawn.has(t.id)
   const tasks = change === undefined ? stored : changedTasks(view, stored, isBegun)
-  const lines = priceLines({ lines: view.lines, tasks, drawn, stores, mixedBy: usualMix(stored), sheets: layoutOf(view, await sizesOf(db, buildId, view.lines)).counts })
+  const { counts: sheets } = layoutOf(view, await sizesOf(db, buildId, view.lines))
+  const lines = priceLines({ lines: view.lines, tasks, drawn, stores, mixedBy: usualMix(stored), sheets })
   const rest = restOf(view.lines, view.draft.tasks, tasks, stores)
   const hours = estimatedHours(view.draft.phases, view.draft.tasks, stored.filter((t) => t.listKey === null || tasks.some((k) => k.id === t.id)))
   const model: EstimateModel = {
@@ -128,7 +133,8 @@ async function storesView(db: Reader, systems: Systems, today: string) {
   }))
   const stores: StoresView = { items, mixes, known: await knownNames(db) }
   const there = await stockOf(db, today)
-  const here = new Map([...there].map(([id, h]) => [id, h.fresh + (isStructural({ itemId: id, productId: null }, [...items.values()], []) ? 0 : h.notStructural)]))
+  const isLoad = (id: string) => isStructural({ itemId: id, productId: null }, rows, [])
+  const here = new Map([...there].map(([id, h]) => [id, h.fresh + (isLoad(id) ? 0 : h.notStructural)]))
   const coming = new Map<string, number>()
   const orders = await db.orderLine.findMany({ where: { order: { state: 'open' } }, select: { itemId: true, qtyMilli: true, receivedMilli: true }, orderBy: { id: 'asc' } })
   for (const { itemId, qtyMilli, receivedMilli } of orders) coming.set(itemId, (coming.get(itemId) ?? 0) + Math.max(0, Number(qtyMilli - receivedMilli)))
@@ -136,7 +142,7 @@ async function storesView(db: Reader, systems: Systems, today: string) {
 }
 
 /** Still to draw: by the tasks that are not finished, and all of a line that no task takes. */
-function leftOf(lines: readonly PricedLine[], tasks: readonly TakingTask[], systems: Systems, { items }: StoresView, drawn: ReadonlyMap<string, ReadonlyMap<string, number>>): Left[] {
+function leftOf(lines: readonly PricedLine[], tasks: readonly TakingTask[], systems: Systems, { items }: StoresView, drawn: Drawn): Left[] {
   const ofTasks = tasks.flatMap((t) => {
     const left = needsLeft(t.materials, items, systems, (t.id === null ? undefined : drawn.get(t.id)) ?? new Map())
     return left.map((n) => ({ itemId: n.itemId, drawnMilli: n.drawnMilli, leftMilli: t.isDone ? 0 : n.leftMilli }))
