@@ -34,6 +34,7 @@ export function OptionSheetPage(data: Props) {
       {build.state === 'launched' && <Notice><p>She is launched: there is nothing left to choose between.</p></Notice>}
       {build.state === 'paused' && <Notice><p>She is paused, so nothing is planned for her: launches are not known until she goes on.</p></Notice>}
       {!build.hasLaunchTask && <Notice><p>None of her tasks is the launch, so the day counts on which the last of them is finished.</p></Notice>}
+      {results && <Begun options={sheet.options.map((o) => o.name)} results={results.options} />}
       {data.stale && !sheet.taken && <Notice kind="care"><p>{STALE[data.stale]}</p></Notice>}
       {results
         ? (
@@ -60,6 +61,17 @@ export function OptionSheetPage(data: Props) {
 const STALE = {
   build: 'Her measurements or choices have changed since this was worked out: work it out again.',
   plan: 'The work plan has changed since this was worked out; for today’s figures, work it out again.',
+}
+
+/** What is under way can't be had otherwise any more: it is said before anybody reads the figures. */
+function Begun({ options, results }: { options: readonly string[]; results: readonly OptionResult[] }) {
+  const late = options.filter((_, n) => (results[n]?.tasks.kept.length ?? 0) > 0)
+  if (late.length === 0) return null
+  return (
+    <Notice kind="care">
+      <p>Some of what {list(late.map((name) => `“${name}”`))} would change is begun already, or was changed by hand, and would stay as it is (below). Money, weight, stiffness and hours for the whole boat are told as if she were built that way from the start; the launch counts what is left.</p>
+    </Notice>
+  )
 }
 
 /** What the figures are, and are not. */

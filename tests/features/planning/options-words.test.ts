@@ -131,6 +131,14 @@ test('options that are alike are told so, and so is a tie', () => {
   )
 })
 
+test('what is heavier and stiffer is told in one breath', () => {
+  // 90 ÷ 60 = 1.5; 44 − 43.6 = 0.4 kg
+  const r = results({ ...glassed, leftMin: 5_000 }, { ...bare, launch: glassed.launch, cents: same(800_00), leftMin: 6_000 })
+  expect(verdict(w, names, r, { money: true })).toBe(
+    '6 mm bare is cheapest, lightest and the least work. 4 mm with 80 g/m² glass is stiffest: beside 6 mm bare it is 400 g heavier, 1.5 times as stiff, costs €40 more and takes 17 h more.',
+  )
+})
+
 test('a small difference of cost is told in money, not as a multiple', () => {
   // 430 ÷ 400 = 1.075: 30 more.
   expect(verdict(w, names, results(bare, { ...glassed, cents: same(430_00), launch: bare.launch, leftMin: bare.leftMin }), { money: true })).toContain('beside 6 mm bare it is 400 g lighter and costs €30 more.')

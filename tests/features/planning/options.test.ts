@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { solveHere } from '../../../src/features/planning/jobs/solve.ts'
 import { workOut } from '../../../src/features/planning/jobs/work-out.ts'
 import type { OptionResult, Results, SheetOption } from '../../../src/features/planning/option-sheets/model.ts'
+import { changeFor, leversOf } from '../../../src/features/planning/option-sheets/queries/levers.ts'
 import { seedCureProducts, seedUsualItems } from '../../../src/features/stores/public.ts'
 import { transact } from '../../../src/platform/database.ts'
 import { testClub, type Person } from '../../support/app.ts'
@@ -39,7 +40,12 @@ beforeAll(async () => {
     await seedUsualItems(tx)
   })
   const shelf = stores(club, ann.memberId)
-  const sold = async (name: string, kind: 'ply' | 'cloth', unit: 'pcs' | 'm2', cents: number, over = {}) => shelf.pack((await shelf.item(name, { kind, unit, leadDays: 14, ...over })).id, 'one', 1000, cents)
+  /** Whether or not it is among the usual items, it is sold by the unit at this price. */
+  const sold = async (name: string, kind: 'ply' | 'cloth' | 'timber', unit: 'pcs' | 'm2' | 'm', cents: number, over = {}) => {
+    const item = (await db.item.findUnique({ where: { name } })) ?? (await shelf.item(name, { kind, unit, leadDays: 14, ...over }))
+    await db.itemPack.deleteMany({ where: { itemId: item.id } })
+    await shelf.pack(item.id, 'one', 1000, cents)
+  }
   const sheet = { widthMm: 1220, lengthMm: 2440 }
   await sold('Okoume plywood 4 mm', 'ply', 'pcs', 52_00, { ...sheet, thicknessMm: 4 })
   await sold('Okoume plywood 6 mm', 'ply', 'pcs', 64_00, { ...sheet, thicknessMm: 6 })
@@ -51,13 +57,13 @@ beforeAll(async () => {
     await db.itemPack.update({ where: { id: p.id }, data: { priceCents: Math.round((Number(p.qtyMilli) / 1000) * each) } })
   }
   for (const i of await db.item.findMany({ where: { unit: { in: ['g', 'ml'] } } })) await shelf.lot(i.id, 12_000_000)
-  for (const size of ['20 × 45', '30 × 60']) await shelf.pack((await shelf.item(`Timber ${size} mm`, { kind: 'timber', unit: 'm' })).id, 'one metre', 1000, 4_00)
+  for (const size of ['20 × 45', '30 × 60']) await sold(`Timber ${size} mm`, 'timber', 'm', 4_00)
   await db.cureProduct.updateMany({ where: { name: { in: ['Epoxy, slow hardener', 'Wood-epoxy glue, thickened'] } }, data: { ratioA: 100, ratioB: 44, ratioBy: 'mass' } })
   // What the club has said that the list's names stand for.
   const items = new Map((await db.item.findMany()).map((i) => [i.name, i.id]))
   const same = ['Okoume plywood 6 mm', 'Glass tape 75 mm, 200 g/m²', 'Wood flour', 'Silica thickener', 'Fairing compound', 'Primer', 'Topcoat', 'Varnish', 'Sanding discs', 'Copper wire or cable ties', 'Timber 20 × 45 mm', 'Timber 30 × 60 mm']
   await db.materialName.createMany({
-    data: [{ name: 'Mixed epoxy', mixed: true }, { name: 'Glass cloth 200 g/m²', itemId: items.get('Glass cloth')! }, ...same.map((name) => ({ name, itemId: items.get(name)! }))],
+    data: [{ name: 'Mixed epoxy', mixed: true }, { name: 'Glass cloth 200 g/m²', itemId: (items.get('Glass cloth 200 g/m²') ?? items.get('Glass cloth'))! }, ...same.map((name) => ({ name, itemId: items.get(name)! }))],
   })
   buildId = await started(club, ann, { name: 'Sanderling', placeId: place.id, team, launchTarget: '', 'competence.Bandsaw': '' })
   other = (await make.build({ name: 'Tern', placeId: place.id, startedOn: day('2026-05-01') }, [helper.memberId])).id
@@ -233,6 +239,16 @@ describe('working it out', () => {
     expect(six.kg.likely - five.kg.likely).toBeGreaterThan(0.2)
     expect(six.kg.likely - five.kg.likely).toBeLessThan(1)
   }, 60_000)
+
+  test('a figure that an option names stays as it is said, also where its guess would follow another change', async () => {
+    const levers = await leversOf(db, buildId)
+    // A good finish guesses 3 fill coats on 200 g/m² and 2 below 100 g/m².
+    expect(levers.find((l) => l.key === 'fillCoats')).toMatchObject({ now: 3, isGuess: true })
+    expect(await changeFor(db, buildId, { clothWeight: 80, fillCoats: 3 }, levers)).toEqual({ clothWeight: 80, fillCoats: 3 })
+    expect(await changeFor(db, buildId, { clothWeight: 80, fillCoats: 2 }, levers)).toEqual({ clothWeight: 80, fillCoats: 2 })
+    expect(await changeFor(db, buildId, { clothWeight: 80, plyBottom: 6 }, levers)).toEqual({ clothWeight: 80 })
+    expect(await changeFor(db, buildId, { clothWeight: 200, fillCoats: 3 }, levers)).toEqual({})
+  })
 
   test('the same question gives the same answer', async () => {
     const again = await worked(await options(await asked()))

@@ -267,9 +267,10 @@ function besideWords(w: Words, results: Results, seen: Seen, n: number, lead: nu
   const when = launchDifference(w, own, its)
   const work = differs(Math.round(own.leftMin / 60) - Math.round(its.leftMin / 60), (h) => `${number(h, club, 0)} h`, 'more', 'less')
   const stiff = own.panel && its.panel && its.panel.along > 0 ? own.panel.along / its.panel.along : 1
+  const isWeight = kg !== '' && (won.includes('lightest') || kg.endsWith('heavier'))
   return [
-    kg !== '' && (won.includes('lightest') || kg.endsWith('heavier')) ? `is ${kg}` : '',
-    won.includes('stiffest') && stiff > 1.005 ? `is ${number(stiff, club, 1)} times as stiff` : '',
+    isWeight ? `is ${kg}` : '',
+    won.includes('stiffest') && stiff > 1.005 ? `${isWeight ? '' : 'is '}${number(stiff, club, 1)} times as stiff` : '',
     seen.money ? costWords(own.cents.likely, its.cents.likely, club) : '',
     won.includes('the least work') || won.includes('soonest') || when === '' ? work && `takes ${work}` : '',
     when === '' ? '' : `is launched ${when}`,

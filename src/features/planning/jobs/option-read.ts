@@ -4,9 +4,9 @@ import { refuse, ok, type Result } from '../../../core/result.ts'
 import { changeBoat, estimateOf } from '../../builds/public.ts'
 import { loadSystems } from '../../stores/public.ts'
 import type { NameBook } from '../model.ts'
-import { changeOf, type OptionResult, type SheetOption } from '../option-sheets/model.ts'
+import type { OptionResult, SheetOption } from '../option-sheets/model.ts'
 import { estimatePart, type EstimatePart } from '../option-sheets/estimate-part.ts'
-import { leversOf } from '../option-sheets/queries/levers.ts'
+import { changeFor, leversOf } from '../option-sheets/queries/levers.ts'
 import { SHOWN } from '../queries/plans.ts'
 import { loadProblem, type Loaded } from '../queries/problem.ts'
 
@@ -61,7 +61,7 @@ async function readAll(tx: Tx, ctx: Ctx, buildId: string, options: readonly Shee
   const own = await readOne(tx, ctx, buildId, options[0], varied, UNCHANGED)
   const all: OptionRead[] = []
   for (const option of options) {
-    const change = changeOf(option.values, levers)
+    const change = await changeFor(tx, buildId, option.values, levers)
     all.push(Object.keys(change).length === 0 ? own : await tried(tx, ctx, buildId, option, change, varied))
   }
   const resin = [...(await loadSystems(tx)).values()].map((s) => ({ resinId: s.resin.id, hardenerId: s.hardener.id }))

@@ -2,8 +2,8 @@ import { ok, type Result } from '../../../../core/result.ts'
 import type { Tx } from '../../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../../platform/write.ts'
 import { changeBoat, changedWords } from '../../../builds/public.ts'
-import { changeOf, structuralIn, type SheetOption } from '../model.ts'
-import { leversOf } from '../queries/levers.ts'
+import { structuralIn, type SheetOption } from '../model.ts'
+import { changeFor, leversOf } from '../queries/levers.ts'
 import { sheetBuild } from '../queries/sheet.ts'
 import type { TakeOption } from '../schemas.ts'
 import { GONE, LAUNCHED, MOVED_ON } from './save.ts'
@@ -20,7 +20,7 @@ export async function takeOption(tx: Tx, ctx: Ctx, { buildId, sheetId }: Where, 
   const option = (row.options as unknown as SheetOption[])[input.option]
   if (!option) return refused(422, 'Say which one is taken.', { fields: { option: 'Say which one is taken' } })
   const levers = await leversOf(tx, buildId)
-  const change = changeOf(option.values, levers)
+  const change = await changeFor(tx, buildId, option.values, levers)
   const asked = structuralIn(change, levers)
   if (asked.length > 0 && input.designer === '') {
     return refused(422, 'What did the designer say? Nothing was changed.', {

@@ -1,6 +1,6 @@
 import type { Reader } from '../../../../platform/database.ts'
 import { boatView } from '../../../builds/public.ts'
-import type { Lever } from '../model.ts'
+import { changeOf, type Lever } from '../model.ts'
 
 /** What may be varied of a build, as it is now: measurements and choices of her job list. None: she has no list, or her figures don't fit it. */
 export async function leversOf(db: Reader, buildId: string): Promise<Lever[]> {
@@ -12,4 +12,15 @@ export async function leversOf(db: Reader, buildId: string): Promise<Lever[]> {
       key: def.key, label: def.label, unit: def.unit, choices: def.choices ?? [], min: def.min, max: def.max, leastIfAny: def.leastIfAny ?? null,
       group: def.group, isStructural: def.isStructural ?? false, now: figure.value, isGuess: figure.origin === 'guess',
     }])
+}
+
+/** What has to be written down so that she is as an option says: also what stays as it is now, where its guess would follow another change. */
+export async function changeFor(db: Reader, buildId: string, values: Readonly<Record<string, number>>, levers: readonly Lever[]): Promise<Record<string, number>> {
+  const change = changeOf(values, levers)
+  if (Object.keys(change).length === 0) return change
+  const asked = await boatView(db, buildId, { measured: change })
+  // What can't be is refused where it is done.
+  if (!asked.ok) return change
+  const after = new Map(asked.value.figures.map(({ def, figure }) => [def.key, figure.value]))
+  return { ...change, ...Object.fromEntries(Object.entries(values).filter(([key, value]) => after.has(key) && after.get(key) !== value)) }
 }
