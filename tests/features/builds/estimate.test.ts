@@ -313,6 +313,18 @@ test('a club with feet and pounds reads feet and pounds', async () => {
   expect(html.slice(html.indexOf('Hours by phase'))).toContain('ft² against 80.7 ft²')
 })
 
+test('measurements that her list does not take any more are named, and lead to where they are put right', async () => {
+  const { measurements } = await club.db.build.findUniqueOrThrow({ where: { id: buildId } })
+  await club.db.build.update({ where: { id: buildId }, data: { measurements: { ...(measurements as object), plyBottom: 60 } } })
+  const answer = await builder.get(`/builds/${buildId}/estimate`)
+  expect((await builder.get(`/builds/${buildId}/estimate.csv`)).statusCode).toBe(404)
+  await club.db.build.update({ where: { id: buildId }, data: { measurements: measurements as object } })
+  expect(answer.statusCode).toBe(200)
+  expect(words(answer.body)).toContain('Some of her measurements don’t fit her list')
+  expect(words(answer.body)).toMatch(/between 3 and 15.*not 60/)
+  expect(answer.body).toContain(`/builds/${buildId}/measurements`)
+})
+
 describe('what the club has learnt', () => {
   test('moves the lines of that rule for such hands, and the page says from how many weighings and how sure it is', async () => {
     const before = await model()
