@@ -13,7 +13,18 @@ beforeAll(async () => {
   ctx = { now: new Date('2026-06-06T09:00:00Z'), member: { id: builder.memberId, name: 'Ann Tern', roles: ['builder'] }, clubZone: 'Europe/Amsterdam', log: club.app.log, may: () => true }
 })
 
-const change = (buildId: string, what: BoatChange, version?: number) => transact(club.db, (tx) => changeBoat(tx, ctx, buildId, what, { why: 'tried', ...(version === undefined ? {} : { version }) }))
+class Back extends Error {}
+/** As a form's write does it: what is refused is rolled back. */
+async function change(buildId: string, what: BoatChange, version?: number): Promise<Awaited<ReturnType<typeof changeBoat>>> {
+  let answer: Awaited<ReturnType<typeof changeBoat>> | undefined
+  await transact(club.db, async (tx) => {
+    answer = await changeBoat(tx, ctx, buildId, what, { why: 'tried', ...(version === undefined ? {} : { version }) })
+    if (!answer.ok) throw new Back()
+  }).catch((error: unknown) => {
+    if (!(error instanceof Back)) throw error
+  })
+  return answer!
+}
 async function done(buildId: string, what: BoatChange): Promise<BoatChanged> {
   const r = await change(buildId, what)
   if (!r.ok) throw new Error(JSON.stringify(r.refusal))
@@ -147,6 +158,25 @@ describe('a boat that is changed', () => {
     expect(links).toContain('Warm the shed > Photograph the weave')
     expect(links).toContain('Warm the shed > Fit and glue the skeg and bottom runners')
     expect(links).toContain('Sand the bare outside, 80 to 120 > Photograph the weave')
+  })
+
+  test('where somebody deleted the task before them, new tasks wait for what came before that, and it is not put back', async () => {
+    const id = await started(club, builder, { name: 'Unsanded' })
+    expect((await builder.post(`/builds/${id}/tasks/${(await task(id, 'sand-bare-outside')).id}/delete`, {})).statusCode).toBe(303)
+    await done(id, bare)
+    const { links } = await told(id)
+    expect(links.some((l) => l.startsWith('fill-holes>tape-outside stage sandable'))).toBe(true)
+    expect(await keys(id)).not.toContain('sand-bare-outside')
+  })
+
+  test('a change that would close a circle with a link that people made is refused, with the circle named', async () => {
+    const id = await started(club, builder, { name: 'Circle' })
+    const [clean, turn] = [await task(id, 'clean-inside-seams'), await task(id, 'turn-over-1')]
+    await club.db.link.deleteMany({ where: { fromId: clean.id, toId: turn.id } })
+    await club.db.link.create({ data: { buildId: id, fromId: turn.id, toId: clean.id, kind: 'finish' } })
+    const before = await told(id)
+    expect(await change(id, { measured: { clothInside: 80 } })).toMatchObject({ ok: false, refusal: { status: 422, message: expect.stringMatching(/makes a circle.*“Glass the bottom inside”/) } })
+    expect(await told(id)).toEqual(before)
   })
 
   test('both halves of a split task follow together', async () => {
