@@ -3,6 +3,7 @@ import { solveHere } from '../../../src/features/planning/jobs/solve.ts'
 import { workOut } from '../../../src/features/planning/jobs/work-out.ts'
 import type { OptionResult, Results, SheetOption } from '../../../src/features/planning/option-sheets/model.ts'
 import { changeFor, leversOf } from '../../../src/features/planning/option-sheets/queries/levers.ts'
+import { estimateOf } from '../../../src/features/builds/public.ts'
 import { seedCureProducts, seedUsualItems } from '../../../src/features/stores/public.ts'
 import { transact } from '../../../src/platform/database.ts'
 import { testClub, type Person } from '../../support/app.ts'
@@ -306,6 +307,20 @@ describe('the page', () => {
   }, 60_000)
 })
 
+describe('what changes round her', () => {
+  test('a new plan makes a sheet stale, softly; paused, she has no launch and says so', async () => {
+    const id = await asked()
+    const results = { ...(await worked((await rowOf(id)).options as unknown as SheetOption[])), planId: '0' }
+    await db.optionSheet.update({ where: { id }, data: { results: results as unknown as object, workedAt: club.clock.now() } })
+    expect(textOf((await ann.get(`${at()}/${id}`)).body)).toContain('The work plan has changed since this was worked out')
+    await db.build.update({ where: { id: buildId }, data: { state: 'paused' } })
+    const paused = await worked((await rowOf(id)).options as unknown as SheetOption[])
+    expect(paused.options.map((o) => [o.launch, o.whyNot])).toEqual(Array(3).fill([null, 'she is paused, so nothing is planned']))
+    expect(textOf((await ann.get(`${at()}/${id}`)).body)).toContain('She is paused, so nothing is planned for her')
+    await db.build.update({ where: { id: buildId }, data: { state: 'active' } })
+  }, 60_000)
+})
+
 describe('taking one', () => {
   test('a change that strength hangs on asks what the designer said, and nothing is changed before', async () => {
     const id = await asked()
@@ -317,10 +332,12 @@ describe('taking one', () => {
     expect(await everything()).toEqual(before)
   })
 
-  test('the option becomes the boat: tasks follow, a plan is asked for, what was begun stays and is told, and it is written down', async () => {
+  test('the option becomes the boat: tasks follow, a plan is asked for, what was begun stays and is told, and it is written down', { timeout: 60_000 }, async () => {
     const id = await asked()
     const begun = await db.task.findFirstOrThrow({ where: { buildId, listKey: { startsWith: 'sheath-' } }, orderBy: { position: 'asc' } })
     await db.task.update({ where: { id: begun.id }, data: { startedAt: club.clock.now() } })
+    const foretold = (await worked((await rowOf(id)).options as unknown as SheetOption[])).options[2]!
+    expect(foretold.tasks.kept).toContain(begun.name)
     const requests = await db.planRequest.count()
     const answer = await ann.post(`${at()}/${id}/take`, { version: '1', option: '2', designer: 'By letter of 12 May: 6 mm without glass is enough on this span.' })
     expect(answer.statusCode, textOf(answer.body).slice(0, 800)).toBe(303)
@@ -336,6 +353,13 @@ describe('taking one', () => {
     const flash = textOf((await ann.get(`${at()}/${id}`, { cookie: String(answer.headers['set-cookie']).split(';')[0]! })).body)
     expect(flash).toContain('By letter of 12 May')
     expect(await db.auditRow.findFirst({ where: { what: 'option taken', entityId: id } })).toMatchObject({ buildId, memberId: ann.memberId })
+    // She has become what the sheet said: to the cent and the gram, and the plan launches her in the week it foretold.
+    const now = await estimateOf(db, buildId)
+    if (!now.ok) throw new Error(JSON.stringify(now.refusal))
+    expect([now.value.totals.cents, now.value.totals.kg, now.value.totals.hours]).toEqual([foretold.cents, foretold.kg, foretold.hours])
+    await planNow(club)
+    const launch = await db.planBuild.findFirstOrThrow({ where: { buildId }, orderBy: { planId: 'desc' } })
+    expect(Math.abs(launch.launchAt!.getTime() / 60_000 - foretold.launch!.start)).toBeLessThan(7 * 1440)
     // The sheet is kept as it is.
     expect((await ann.post(`${at()}/${id}/edit`, { ...THREE, version: '2' })).statusCode).toBe(422)
     expect((await ann.post(`${at()}/${id}/remove`, { version: '2' })).statusCode).toBe(422)
