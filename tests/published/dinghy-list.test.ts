@@ -4,8 +4,9 @@
  * Epoxy: derived areas of a 4 m dinghy with about 200 g/m² outside: lean 14 kg, 17 kg, novice 23 kg.
  */
 import { describe, expect, test } from 'vitest'
+import { boatOf } from '../../src/features/builds/job-lists/boat.ts'
 import { sailingDinghy } from '../../src/features/builds/job-lists/index.ts'
-import { draftOf } from '../features/builds/list-support.ts'
+import { draftOf, stateOf } from '../features/builds/list-support.ts'
 
 const draft = draftOf({ length: 4, beam: 1.5 })
 const hours = (phases: string[]): number =>
@@ -47,6 +48,28 @@ describe('the dinghy list at 4.0 m x 1.5 m', () => {
     const mixed = draft.tasks.flatMap((t) => t.materials).filter((m) => m.unit === 'g' && m.name.startsWith('Mixed epoxy'))
     expect(mixed.reduce((s, m) => s + m.low, 0)).toBeLessThan(14_000)
     expect(mixed.reduce((s, m) => s + m.high, 0)).toBeGreaterThan(17_000)
+  })
+
+  test('a fillet’s radius is about three times the thinner ply (designers’ guides, read): 18 mm for 6 mm', () => {
+    const radius = (measured: Record<string, number>) => boatOf(sailingDinghy, stateOf({ length: 4, beam: 1.5, ...measured })).boat.seams.find((s) => s.key === 'keel')!.radiusMm.value
+    expect([radius({}), radius({ plyBottom: 4 }), radius({ plyBottom: 9, plySides: 4 })]).toEqual([18, 12, 12])
+  })
+
+  test('a 2 m pram takes about 12 m of tape, both sides counted (plans’ list, read)', () => {
+    // No cloth on her bottom: three seams of 2 m, inside and outside, each with 0.1 m for its ends: 6 x 2.1 m = 12.6 m.
+    const tape = draftOf({ length: 2, beam: 1.2, clothWeight: 0 }).lines.filter((l) => l.rule === 'tape')
+    const net = tape.reduce((sum, l) => sum + l.net.likely, 0)
+    expect(net).toBeCloseTo(12.6, 9)
+    expect(Math.abs(net / 12 - 1)).toBeLessThan(0.1)
+  })
+
+  test('60 to 120 sanding discs for a 4 m dinghy (from memory) lie between least and most', () => {
+    const discs = draft.tasks.flatMap((t) => t.materials).filter((m) => m.name === 'Sanding discs')
+    const sum = (end: 'low' | 'likely' | 'high') => discs.reduce((n, m) => n + m[end], 0)
+    expect(sum('low')).toBeLessThan(60)
+    expect(sum('likely')).toBeGreaterThan(60)
+    expect(sum('likely')).toBeLessThan(120)
+    expect(sum('high')).toBeGreaterThan(100)
   })
 
   test('a smaller pram has fewer hours, roughly as length times beam (comparison read: 0.55 at 0.57)', () => {
