@@ -1,9 +1,10 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { MeasureLine, MeasurementsPageModel } from '../../src/features/builds/queries/geometry.ts'
-import { Button, Caution, CheckField, FieldGroup, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, CheckField, FieldGroup, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
+import { Insist, StructureCaution } from './_measure-parts.tsx'
 import { MeasurementField, MeasurementText } from './_measurements.tsx'
 import { GRADES, SKILLS } from './words.ts'
 
@@ -84,15 +85,6 @@ function Sure({ line, buildId }: { line: MeasureLine; buildId: string }) {
       {isOther && <> <b>The list has <MeasurementText line={{ ...line, value: line.guess }} />: ask the designer.</b></>}
     </>
   )
-}
-
-/** Offered only where all that is wrong is that it is unlikely. */
-export function Insist({ isDoubt }: { isDoubt: boolean | undefined }) {
-  return isDoubt ? <CheckField name="sure" value="yes" label="I looked again: it is so" hint="The unlikely figures are then taken as they are." /> : null
-}
-
-export function StructureCaution({ children }: { children: string }) {
-  return <Caution defers="These pages reckon with figures; they don’t say what is strong enough. The designer’s word comes first.">{children}</Caution>
 }
 
 /** Without fields: for whoever may only look, and on paper. */

@@ -1,10 +1,10 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, Notice, NumberField, SelectField, Sheet, TapForm, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, NumberField, SelectField, Sheet, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
+import { Absent, Fates, GetButton, Insist, StructureCaution } from './_measure-parts.tsx'
 import { OutlineDrawing } from './_outline.tsx'
-import { Insist, StructureCaution } from './measurements.tsx'
 
 export type PanelProps = { build: BuildHead; model: PanelFormModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
 
@@ -20,8 +20,7 @@ export function PanelPage(props: PanelProps) {
   const mayEdit = usePage().may('builds.edit')
   return (
     <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Panels' }]}>
-      {facts.isLeftOut && <Notice kind="care">It is left out: it counts for nothing until it is taken in again.</Notice>}
-      {!facts.isOwn && !facts.isLeftOut && !facts.now && !facts.guess && <Notice>By her measurements she has none of these now.</Notice>}
+      <Absent facts={facts} what="panel" />
       {props.refusal && <PanelForm {...props} />}
       <Now {...props} />
       {mayEdit && !props.refusal && <PanelForm {...props} />}
@@ -58,13 +57,15 @@ function PanelForm({ build, model, refusal, typed }: PanelProps) {
   const { facts, values, how, words } = model
   const action = `/builds/${build.id}/panels/${facts.key}`
   const v = (name: string) => values[name] ?? ''
+  const { stored, guess } = facts
+  const isOther = stored?.thicknessMm !== undefined && guess !== null && stored.thicknessMm !== guess.thicknessMm
   const others = (['area', 'widths', 'half-breadths'] as const).filter((one) => one !== how)
   return (
     <Form action={action} refusal={refusal} typed={typed} version={refusal?.status ? model.storedVersion : model.version} hidden={{ how }}>
       <Sheet title="Piece and ply">
         {facts.isOwn && <Field name="name" label="Name" value={v('name')} required maxLength={60} />}
-        <NumberField name="count" label="Pieces of this shape" value={v('count')} whole hint={standing(facts.isOwn, facts.stored?.count !== undefined, facts.guess && String(facts.guess.count))} />
-        <NumberField name="thickness" label="Thickness" value={v('thickness')} unit={words.sheet} hint={standing(facts.isOwn, facts.stored?.thicknessMm !== undefined, facts.guess && `${facts.guess.thicknessMm} mm`)} />
+        <NumberField name="count" label="Pieces of this shape" value={v('count')} whole hint={standing(facts, stored?.count, guess?.count, String)} />
+        <NumberField name="thickness" label="Thickness" value={v('thickness')} unit={words.sheet} hint={<>{standing(facts, stored?.thicknessMm, guess?.thicknessMm, (mm) => `${mm} mm`)}{isOther && <> <b>Another than the list’s: ask the designer.</b></>}</>} />
         <SelectField name="grain" label="Face grain" value={v('grain')} options={GRAIN_OPTIONS} />
         <SelectField name="joint" label="Where it is longer than a sheet" value={v('joint')} options={JOINT_OPTIONS} />
         {facts.isOwn ? null : <StructureCaution>Another thickness, grain or joint than the plans have changes how strong she is: ask the designer.</StructureCaution>}
@@ -91,12 +92,10 @@ function PanelForm({ build, model, refusal, typed }: PanelProps) {
   )
 }
 
-const standing = (isOwn: boolean, isMeasured: boolean, guess: string | null): string | undefined =>
-  isOwn ? undefined : !isMeasured ? 'The list’s own until you change it' : guess === null ? undefined : `Empty: back to ${guess}`
-
-/** Sends the form as an address: shown again with what was typed, nothing saved. */
-export function GetButton({ name, value, children }: { name: string; value: string | number; children: string | (string | number)[] }) {
-  return <button type="submit" class="button button-plain" formmethod="get" name={name} value={value}>{children}</button>
+function standing(facts: { isOwn: boolean }, stored: number | undefined, guess: number | undefined, words: (n: number) => string): string | undefined {
+  if (facts.isOwn) return undefined
+  if (stored === undefined) return 'The list’s own until you change it'
+  return guess === undefined ? undefined : `Empty: back to ${words(guess)}`
 }
 
 /** Twelve rows and more; empty ones are passed over. */
@@ -134,26 +133,6 @@ function Cell({ name, label, value }: { name: string; label: string; value: stri
         value={field.value(value)} aria-describedby={field.describedBy(false)} aria-invalid={field.invalid}
       />
       <FieldError field={field} />
-    </div>
-  )
-}
-
-/** Back to the guess, left out, taken in again; one of people's own is taken off. */
-export function Fates({ at, facts, version }: { at: string; facts: { name: string; isOwn: boolean; isLeftOut: boolean; stored: object | undefined }; version: number }) {
-  const fields = { version }
-  const isMeasured = Object.keys(facts.stored ?? {}).some((key) => key !== 'leftOut')
-  return (
-    <div class="no-print">
-      <Sheet title="Otherwise">
-        {!facts.isOwn && !facts.isLeftOut && <StructureCaution>Leaving out what the plans have changes how strong she is: ask the designer.</StructureCaution>}
-        <ButtonRow>
-          {!facts.isOwn && isMeasured && <TapForm action={`${at}/guess`} fields={fields} about={facts.name}>Back to the guess</TapForm>}
-          {facts.isLeftOut
-            ? <TapForm action={`${at}/take-in`} fields={fields} about={facts.name}>Take in again</TapForm>
-            : <TapForm action={`${at}/leave-out`} fields={fields} kind="care" about={facts.name}>Leave out</TapForm>}
-          {facts.isOwn && <TapForm action={`${at}/remove`} fields={fields} kind="care" about={facts.name}>Take it off for good</TapForm>}
-        </ButtonRow>
-      </Sheet>
     </div>
   )
 }

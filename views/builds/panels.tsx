@@ -1,9 +1,10 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
-import type { LeftOut, PanelsPageModel } from '../../src/features/builds/queries/geometry.ts'
-import { ButtonLink, ButtonRow, Empty, ErrorSummary, format, Notice, plural, Sheet, Table, TapForm, usePage, type FormRefusal } from '../shared/index.ts'
+import type { PanelsPageModel } from '../../src/features/builds/queries/geometry.ts'
+import { ButtonLink, ButtonRow, Empty, format, Notice, plural, Table, usePage, type FormRefusal } from '../shared/index.ts'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
+import { LeftOutSheet, RefusedOnList } from './_measure-parts.tsx'
 
 /** Every shape cut from sheet, with its area and how sure that is. */
 export function Panels({ build, model, refusal }: { build: BuildHead; model: PanelsPageModel; refusal?: FormRefusal | undefined }) {
@@ -14,7 +15,7 @@ export function Panels({ build, model, refusal }: { build: BuildHead; model: Pan
   return (
     <BuildLayout build={build} title={`${build.name}: panels`} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }]}>
       <EstimateLinks buildId={build.id} here="panels" />
-      {refusal && <ErrorSummary refusal={refusal} />}
+      <RefusedOnList refusal={refusal} />
       <p>
         What is cut from sheets. An area that nobody measured is a guess from her measurements; give each panel its area, or its widths at stations, and the surfaces of the hull follow from them.
         {model.rows.length > 0 && <> Together {format.area(model.totalM2, club)}{model.guesses > 0 && `; ${plural(model.guesses, 'panel is', 'panels are')} a guess until measured`}.</>}
@@ -35,22 +36,5 @@ export function Panels({ build, model, refusal }: { build: BuildHead; model: Pan
       {mayEdit && <ButtonRow><ButtonLink href={`${at}/new`}>Add one of your own</ButtonLink></ButtonRow>}
       <LeftOutSheet at={at} rows={model.leftOut} version={model.version} mayEdit={mayEdit} what="panel" />
     </BuildLayout>
-  )
-}
-
-export function LeftOutSheet({ at, rows, version, mayEdit, what }: { at: string; rows: readonly LeftOut[]; version: number; mayEdit: boolean; what: string }) {
-  if (rows.length === 0) return null
-  return (
-    <Sheet title="Left out">
-      <p>These count for nothing. Leaving out a {what} that the plans have is a change of her structure: ask the designer.</p>
-      <ul class="plain-list">
-        {rows.map((row) => (
-          <li key={row.key}>
-            <a href={`${at}/${row.key}`}>{row.name}</a>
-            {mayEdit && <TapForm action={`${at}/${row.key}/take-in`} fields={{ version }} about={`Take in ${row.name} again`}>Take in again</TapForm>}
-          </li>
-        ))}
-      </ul>
-    </Sheet>
   )
 }

@@ -4,8 +4,7 @@ import { Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGro
 import { CourseChart, tapeWords } from './_course.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
-import { Insist, StructureCaution } from './measurements.tsx'
-import { Fates, GetButton } from './panel.tsx'
+import { Absent, Fates, GetButton, Insist, StructureCaution } from './_measure-parts.tsx'
 
 export type SeamProps = { build: BuildHead; model: SeamFormModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
 
@@ -16,8 +15,7 @@ export function SeamPage(props: SeamProps) {
   const mayEdit = usePage().may('builds.edit')
   return (
     <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Seams' }]}>
-      {facts.isLeftOut && <Notice kind="care">It is left out: it counts for nothing until it is taken in again.</Notice>}
-      {!facts.isOwn && !facts.isLeftOut && !facts.now && !facts.guess && <Notice>By her measurements she has no such seam now.</Notice>}
+      <Absent facts={facts} what="seam" />
       {props.refusal && <SeamForm {...props} />}
       <Now {...props} />
       {mayEdit && !props.refusal && <SeamForm {...props} />}
@@ -65,6 +63,7 @@ function SeamForm({ build, model, refusal, typed }: SeamProps) {
       <Sheet title="Tapes">
         <p>Empty a row to take its tape off. The overlap is added to each layer, for its ends and joins.</p>
         <StructureCaution>Fewer or lighter layers than the plans have weaken the seam: ask the designer.</StructureCaution>
+        {!facts.isOwn && facts.stored?.tapes && <Notice kind="care">Changed here: the list has {facts.guess && facts.guess.tapes.length > 0 ? facts.guess.tapes.map((t) => tapeWords(t, club)).join('; ') : 'no tape'}. Ask the designer.</Notice>}
         {Array.from({ length: model.rows }, (_, i) => (
           <FieldGroup key={i} legend={`Tape ${i + 1}`}>
             <SelectField name={`side.${i}`} label="Side" value={v(`side.${i}`) || 'inside'} options={[{ value: 'inside', label: 'inside' }, { value: 'outside', label: 'outside' }]} />

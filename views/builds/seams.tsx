@@ -1,11 +1,11 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { SeamsPageModel } from '../../src/features/builds/queries/geometry.ts'
-import { ButtonLink, ButtonRow, Empty, ErrorSummary, format, plural, Table, usePage, type FormRefusal } from '../shared/index.ts'
+import { ButtonLink, ButtonRow, Empty, format, plural, Table, usePage, type FormRefusal } from '../shared/index.ts'
 import { courseWords, tapeWords } from './_course.tsx'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
-import { LeftOutSheet } from './panels.tsx'
+import { LeftOutSheet, RefusedOnList } from './_measure-parts.tsx'
 
 /** Where panels meet: length, angle, fillet and tapes of each. */
 export function Seams({ build, model, refusal }: { build: BuildHead; model: SeamsPageModel; refusal?: FormRefusal | undefined }) {
@@ -16,7 +16,7 @@ export function Seams({ build, model, refusal }: { build: BuildHead; model: Seam
   return (
     <BuildLayout build={build} title={`${build.name}: seams`} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }]}>
       <EstimateLinks buildId={build.id} here="seams" />
-      {refusal && <ErrorSummary refusal={refusal} />}
+      <RefusedOnList refusal={refusal} />
       <p>
         Where panels meet. The flatter a seam, the less its fillet takes: measure the angle at a few places from fore to aft.
         {model.rows.length > 0 && <> Together {format.length(model.totalM, club)}, with {format.volume(model.filletMl, club)} of fillet before gaps and waste{model.guesses > 0 && `; ${plural(model.guesses, 'seam rests', 'seams rest')} on guesses`}.</>}

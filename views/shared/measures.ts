@@ -30,7 +30,8 @@ export const UNITS: Readonly<Record<MeasureKind, readonly Unit[]>> = {
 
 /** What stands beside a field. Ply is sold by the millimetre and cloth is kept by its g/m², in feet-and-inches clubs too. */
 export function fieldUnit(kind: MeasureKind, units: Units): Unit {
-  const word = { length: units === 'metric' ? 'm' : 'ft', small: units === 'metric' ? 'mm' : 'in', tape: units === 'metric' ? 'mm' : 'in', sheet: 'mm', area: units === 'metric' ? 'm²' : 'ft²', areal: 'g/m²', angle: '°', count: '' }[kind]
+  const [length, small, area] = units === 'metric' ? ['m', 'mm', 'm²'] : ['ft', 'in', 'ft²']
+  const word = { length, small, tape: small, sheet: 'mm', area, areal: 'g/m²', angle: '°', count: '' }[kind]
   return UNITS[kind].find((u) => u.word === word) ?? unit('', '', 1, true)
 }
 

@@ -186,6 +186,8 @@ describe('a seam’s form', () => {
     expect(seam({}).value).toEqual({})
     expect(seam({ 'angle.0': '168', 'angle.1': '140', 'angle.2': '120' }).value).toEqual({ anglesDeg: [168, 140, 120] })
     expect(seam({ 'tape.0': '', 'mass.0': '', 'layers.0': '', 'overlap.0': '' }).value).toEqual({ tapes: [] })
+    // Typed as the list has them again, tapes follow the list.
+    expect(seam({}, { stored: { tapes: [] } }).value).toEqual({})
     expect(seam({ 'tape.0': '100' }).value).toEqual({ tapes: [{ ...SEAM.tapes[0], widthMm: 100 }] })
   })
 

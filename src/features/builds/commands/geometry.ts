@@ -25,8 +25,10 @@ async function current(tx: Tx, buildId: string, version: number, values: (g: Geo
   return g.version === version ? ok(g) : refused(409, STALE, { current: values(g) ?? {} })
 }
 
+const UNLIKELY = 'Nothing was changed: look once more at what is unlikely, or tick below that it is so.'
+const IMPOSSIBLE = 'Some of this can’t be used as it stands. Nothing was changed.'
 function wrong({ fields, isDoubt }: Read<unknown>): { ok: false; refusal: Refusal } {
-  return refused(422, isDoubt ? 'Nothing was changed: look once more at what is unlikely, or tick below that it is so.' : 'Some of this can’t be used as it stands. Nothing was changed.', { fields: { ...fields } })
+  return refused(422, isDoubt ? UNLIKELY : IMPOSSIBLE, { fields: { ...fields } })
 }
 
 export async function saveMeasured(tx: Tx, ctx: Ctx, buildId: string, input: Sending & { grade: Grade; skill: Skill | undefined }): Promise<Result<Done, Refusal>> {
@@ -91,13 +93,24 @@ export async function decideFate(tx: Tx, ctx: Ctx, buildId: string, part: Part, 
   if (fate === 'guess' && facts.isOwn) return refused(422, 'Nothing is guessed about one that the list doesn’t have: measure it, or take it off.')
   if (fate === 'remove' && !facts.isOwn) return refused(422, 'What the list has can be left out, not taken off.')
   const { geometry } = g.value.state
-  const stored: { leftOut?: boolean } = facts.stored ?? {}
-  const { leftOut: _leftOut, ...rest } = stored
-  const left = fate === 'leave-out' ? { ...stored, leftOut: true } : fate === 'take-in' ? (Object.keys(rest).length > 0 ? rest : undefined) : facts.isLeftOut && fate === 'guess' ? { leftOut: true } : undefined
+  const left = leftOf(facts, fate)
   const next = part === 'panels' ? withPanel(geometry, key, left) : withSeam(geometry, key, left)
   const at = `/builds/${buildId}/${part}`
-  const did: Record<Fate, string> = { guess: `“${facts.name}” is a guess again`, 'leave-out': `“${facts.name}” is left out`, 'take-in': `“${facts.name}” counts again`, remove: `“${facts.name}” is taken off` }
-  return saveGeometry(tx, ctx, buildId, next, { version, why: did[fate], location: fate === 'guess' || fate === 'take-in' ? `${at}/${key}` : at, flash: did[fate] })
+  const did = `“${facts.name}” ${FATE_WORDS[fate]}`
+  return saveGeometry(tx, ctx, buildId, next, { version, why: did, location: fate === 'guess' || fate === 'take-in' ? `${at}/${key}` : at, flash: did })
+}
+
+const FATE_WORDS: Record<Fate, string> = { guess: 'is a guess again', 'leave-out': 'is left out', 'take-in': 'counts again', remove: 'is taken off' }
+
+/** What is kept about it; undefined: nothing. */
+function leftOf({ stored, isLeftOut }: { stored: { leftOut?: boolean } | undefined; isLeftOut: boolean }, fate: Fate) {
+  const { leftOut: _leftOut, ...rest } = stored ?? {}
+  switch (fate) {
+    case 'leave-out': return { ...stored, leftOut: true }
+    case 'take-in': return Object.keys(rest).length > 0 ? rest : undefined
+    case 'guess': return isLeftOut ? { leftOut: true } : undefined
+    case 'remove': return undefined
+  }
 }
 
 /** Of the measurements form, for a stale page. */

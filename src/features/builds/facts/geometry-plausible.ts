@@ -44,9 +44,11 @@ export function panelLengthFault(mm: number, size: BoatSize, expected: number | 
   const most = boat * 1500
   const least = Math.min(boat * 50, expected === null ? Infinity : expected / 3)
   const likely = { expected, least, most }
-  if (mm > most) return fault(`${withUnit(mm, 'small', units)} is longer than one and a half times ${size.lengthM === null ? 'any boat here' : `the boat (${withUnit(boat, 'length', units)})`}${isIt(mm, 'small', units, likely)}`)
+  const [typed, perhaps] = [withUnit(mm, 'small', units), isIt(mm, 'small', units, likely)]
+  const her = size.lengthM === null ? 'any boat here' : `the boat (${withUnit(boat, 'length', units)})`
+  if (mm > most) return fault(`${typed} is longer than one and a half times ${her}${perhaps}`)
   const isFar = expected !== null && ratio(mm, expected) > FAR && mm < expected && otherReading(mm, 'small', units, likely) !== null
-  if (mm < least || isFar) return doubt(`${withUnit(mm, 'small', units)} is short for ${size.lengthM === null ? 'a panel' : ofBoat('a panel', boat, units)}${isIt(mm, 'small', units, likely)}`)
+  if (mm < least || isFar) return doubt(`${typed} is short for ${size.lengthM === null ? 'a panel' : ofBoat('a panel', boat, units)}${perhaps}`)
   return null
 }
 
@@ -57,9 +59,11 @@ export function panelWidthFault(mm: number, size: BoatSize, expected: number | n
   const most = beam * 1500
   const least = Math.min(beam * 25, expected === null ? Infinity : expected / 3)
   const likely = { expected, least, most }
-  if (mm > most) return fault(`${withUnit(mm, 'small', units)} is wider than one and a half times ${size.beamM === null ? 'any boat here' : `her beam (${withUnit(beam, 'length', units)})`}${isIt(mm, 'small', units, likely)}`)
+  const [typed, perhaps] = [withUnit(mm, 'small', units), isIt(mm, 'small', units, likely)]
+  const her = size.beamM === null ? 'any boat here' : `her beam (${withUnit(beam, 'length', units)})`
+  if (mm > most) return fault(`${typed} is wider than one and a half times ${her}${perhaps}`)
   const isFar = expected !== null && ratio(mm, expected) > FAR && mm < expected && otherReading(mm, 'small', units, likely) !== null
-  if (mm < least || isFar) return doubt(`${withUnit(mm, 'small', units)} is narrow for ${size.lengthM === null ? 'a panel' : ofBoat('a panel', size.lengthM, units)}${isIt(mm, 'small', units, likely)}`)
+  if (mm < least || isFar) return doubt(`${typed} is narrow for ${size.lengthM === null ? 'a panel' : ofBoat('a panel', size.lengthM, units)}${perhaps}`)
   return null
 }
 
@@ -90,8 +94,9 @@ const smallAsInches = (n: number, mm: number): string => `${shownIn(mm, 'sheet',
 export function radiusFault(mm: number, units: Units): Fault | null {
   if (mm < 0) return fault('A radius is 0 (no fillet) or above')
   if (mm > 0 && mm < 3 && units === 'metric') return fault(`${Math.round(mm * 25.4)} mm? ${mm} looks like inches`)
-  if ((mm > 0 && mm < 3) || mm > 100) return fault(`A fillet has a radius of ${withUnit(3, 'small', units)} to ${withUnit(100, 'small', units)}, not ${withUnit(mm, 'small', units)}${mm > 100 && units === 'imperial' ? ': is it millimetres?' : ''}`)
-  return null
+  if (mm === 0 || (mm >= 3 && mm <= 100)) return null
+  const perhaps = mm > 100 && units === 'imperial' ? ': is it millimetres?' : ''
+  return fault(`A fillet has a radius of ${withUnit(3, 'small', units)} to ${withUnit(100, 'small', units)}, not ${withUnit(mm, 'small', units)}${perhaps}`)
 }
 
 /** Dry glass, g/m². */

@@ -31,7 +31,8 @@ function feetAndInches(text: string): number | null {
 }
 
 const SPELLINGS: Readonly<Record<string, string>> = {
-  mm2: 'mm²', cm2: 'cm²', m2: 'm²', sqm: 'm²', 'sq m': 'm²', ft2: 'ft²', sqft: 'ft²', 'sq ft': 'ft²', 'sq. ft': 'ft²', gsm: 'g/m²', 'g/m2': 'g/m²', g: 'g/m²', oz: 'oz/yd²', 'oz/yd2': 'oz/yd²', deg: '°', degrees: '°',
+  mm2: 'mm²', cm2: 'cm²', m2: 'm²', sqm: 'm²', 'sq m': 'm²', ft2: 'ft²', sqft: 'ft²', 'sq ft': 'ft²', 'sq. ft': 'ft²',
+  gsm: 'g/m²', 'g/m2': 'g/m²', g: 'g/m²', oz: 'oz/yd²', 'oz/yd2': 'oz/yd²', deg: '°', degrees: '°',
   metres: 'm', meters: 'm', millimetres: 'mm', millimeters: 'mm', centimetres: 'cm', centimeters: 'cm',
 }
 
@@ -41,7 +42,9 @@ export function readMeasure(raw: string, kind: MeasureKind, units: Units): Resul
   const typed = `“${raw.trim()}”`
   const own = fieldUnit(kind, units)
   if (NUMBER.test(text)) {
-    if (kind === 'small' && /^\d{1,3}[.,]\d{3}$/.test(text) && units === 'metric') return refuse(`${typed} can be read as ${plainNumber(text)} or as ${text.replace(/[.,]/, '')}: write it without a mark between the thousands`)
+    if (kind === 'small' && /^\d{1,3}[.,]\d{3}$/.test(text) && units === 'metric') {
+      return refuse(`${typed} can be read as ${plainNumber(text)} or as ${text.replace(/[.,]/, '')}: write it without a mark between the thousands`)
+    }
     return ok(plainNumber(text) * own.si)
   }
   if (kind === 'count') return refuse(`${typed} is not a number`)

@@ -24,14 +24,15 @@ type PanelAbout = About<PanelGuess, PanelMeasured>
 export function readPanel(sent: Sent, about: About<PanelGuess, PanelMeasured>, isOwn: boolean): Read<PanelMeasured> {
   const r = reader(sent, about.units)
   const { guess, stored } = about
-  const kept = <T>(value: T | undefined, before: T | undefined, standing: T | undefined): T | undefined => (before === undefined && !isOwn && value === standing ? undefined : value)
+  /** What is as the list has it goes on following the list. */
+  const unlessListed = <T>(value: T | undefined, listed: T | undefined): T | undefined => (!isOwn && value === listed ? undefined : value)
   const name = isOwn ? ownName(r) : undefined
-  const count = kept(r.whole('count', 'How many', 1, 200, stored?.count), stored?.count, guess?.count)
+  const count = unlessListed(r.whole('count', 'How many', 1, 200, stored?.count), guess?.count)
   if (isOwn && count === undefined && !r.has('count')) r.wrong('count', 'How many: fill this in')
-  const thicknessMm = kept(r.measure('thickness', 'Thickness', 'sheet', stored?.thicknessMm ?? guess?.thicknessMm), stored?.thicknessMm, guess?.thicknessMm)
+  const thicknessMm = unlessListed(r.measure('thickness', 'Thickness', 'sheet', stored?.thicknessMm ?? guess?.thicknessMm), guess?.thicknessMm)
   if (thicknessMm !== undefined) r.judge('thickness', 'Thickness', thicknessFault(thicknessMm, about.units))
-  const grain = kept(r.choice('grain', GRAINS), stored?.grain, guess?.grain)
-  const joint = kept(r.choice('joint', JOINTS), stored?.joint, guess?.joint)
+  const grain = unlessListed(r.choice('grain', GRAINS), guess?.grain)
+  const joint = unlessListed(r.choice('joint', JOINTS), guess?.joint)
   const outline = readOutline(r, about, isOwn)
   const value = defined({ name, leftOut: stored?.leftOut, count, outline, thicknessMm, grain, joint })
   return { value, fields: r.fields, isDoubt: r.isDoubt() }
@@ -78,8 +79,10 @@ function byStations(r: Reader, { units, size, guess, stored }: PanelAbout, how: 
     if (wide !== undefined && wide < 0) r.wrong(`w.${row}`, `${width} ${row + 1}: can’t be negative`)
     if (at === undefined || wide === undefined || r.has(`at.${row}`) || r.has(`w.${row}`)) continue
     const last = rows.at(-1)
-    if (last && at <= last.at) r.wrong(`at.${row}`, `${position} ${row + 1}: ${shownIn(at, 'small', units)} is not beyond ${shownIn(last.at, 'small', units)} before it; write them from one end to the other`)
-    else rows.push({ row, at, wide })
+    if (last && at <= last.at) {
+      const before = shownIn(last.at, 'small', units)
+      r.wrong(`at.${row}`, `${position} ${row + 1}: ${shownIn(at, 'small', units)} is not beyond ${before} before it; write them from one end to the other`)
+    } else rows.push({ row, at, wide })
   }
   if (Object.keys(r.fields).some((name) => /^(at|w)\./.test(name))) return undefined
   if (rows.length < 2) {
@@ -92,6 +95,9 @@ function byStations(r: Reader, { units, size, guess, stored }: PanelAbout, how: 
   r.judge(name('at', rows.at(-1)!), 'From the first to the last position', panelLengthFault(lengthMm, size, guess?.lengthMm ?? null, units))
   r.judge(name('w', widest), isHalf ? 'Twice the largest half-breadth' : 'The largest width', panelWidthFault(widest.wide * (isHalf ? 2 : 1), size, guess?.widthMm ?? null, units))
   const whole = isHalf && guess && guess.count > 1 ? areaByHalfBreadths(rows.map((s) => ({ atMm: s.at, halfMm: s.wide }))) / guess.areaM2 : 1
-  if (whole > 1.6) r.judge(name('w', widest), 'Half-breadths', { isDoubt: true, text: `the list has ${guess!.count} of these, each about half as large. Where two halves meet on her centre line, give the widths of one half instead` })
+  if (whole > 1.6) {
+    const text = `the list has ${guess!.count} of these, each about half as large. Where two halves meet on her centre line, give the widths of one half instead`
+    r.judge(name('w', widest), 'Half-breadths', { isDoubt: true, text })
+  }
   return isHalf ? { how, stations: rows.map((s) => ({ atMm: s.at, halfMm: s.wide })) } : { how, stations: rows.map((s) => ({ atMm: s.at, widthMm: s.wide })) }
 }

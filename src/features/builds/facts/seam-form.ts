@@ -64,7 +64,7 @@ function readTapes(r: Reader, { guess, stored, units }: SeamAbout, isOwn: boolea
     r.judge(at('overlap'), `${no}, overlap`, overlapFault(overlapMm, units))
     if (widthMm !== undefined && arealMass !== undefined && layers !== undefined) tapes.push({ side, widthMm, arealMass, layers, overlapMm })
   }
-  if (stored?.tapes !== undefined || isOwn) return tapes
-  return guess && JSON.stringify(tapes) === JSON.stringify(guess.tapes.map(tapeOf)) ? undefined : tapes
+  // Tapes are chosen, not measured: what is as the list has it goes on following the list.
+  return !isOwn && guess && JSON.stringify(tapes) === JSON.stringify(guess.tapes.map(tapeOf)) ? undefined : tapes
 }
 const tapeOf = ({ side, widthMm, arealMass, layers, overlapMm }: Tape): Tape => ({ side, widthMm, arealMass, layers, overlapMm })

@@ -46,7 +46,8 @@ export async function panelForm(db: Reader, buildId: string, key: string | null,
   const guess = facts.guess && { areaM2: facts.guess.areaM2, lengthMm: facts.guess.lengthMm, widthMm: facts.guess.widthMm }
   const shape = outline ? outlineOf(outline) : isWrong ? null : guess
   return {
-    version: sent ? Number(sent['version']) || g.version : g.version, storedVersion: g.version, facts, values, how, rows: rowsOf(asked, filled(sent ?? values, ['at', 'w']), STATION_ROWS, STATION_ROWS_MOST), mostRows: STATION_ROWS_MOST,
+    version: sent ? Number(sent['version']) || g.version : g.version, storedVersion: g.version, facts, values, how,
+    rows: rowsOf(asked, filled(sent ?? values, ['at', 'w']), STATION_ROWS, STATION_ROWS_MOST), mostRows: STATION_ROWS_MOST,
     words: wordsFor(units), count: read?.value.count ?? facts.stored?.count ?? facts.guess?.count ?? 1, shown: { outline, shape } satisfies Shown, isTyped: sent !== undefined,
     isDoubt: read?.isDoubt ?? false, preview: previewOf(sent, read?.fields ?? {}),
     stations: stationsIn(outline, units),
@@ -69,11 +70,13 @@ export async function seamForm(db: Reader, buildId: string, key: string | null, 
   const hasFaults = Object.keys(read?.fields ?? {}).length > 0
   const said = { ...facts.guess, ...(read ? read.value : facts.stored) }
   const { lengthM, anglesDeg, radiusMm, tapes } = said
-  const sums: SeamSums | null = hasFaults || lengthM === undefined || radiusMm === undefined || !anglesDeg || anglesDeg.length === 0 ? null : seamSums({ lengthM, anglesDeg, radiusMm, tapes: tapes ?? [] })
+  const isWhole = !hasFaults && lengthM !== undefined && radiusMm !== undefined && anglesDeg !== undefined && anglesDeg.length > 0
+  const sums: SeamSums | null = isWhole ? seamSums({ lengthM, anglesDeg, radiusMm, tapes: tapes ?? [] }) : null
   const typedTapes = filled(sent ?? values, ['tape', 'mass', 'layers', 'overlap'])
   return {
-    version: sent ? Number(sent['version']) || g.version : g.version, storedVersion: g.version, facts, values, rows: rowsOf(asked, typedTapes, Math.max(2, (facts.stored?.tapes ?? facts.guess?.tapes ?? []).length), TAPE_ROWS_MOST), mostRows: TAPE_ROWS_MOST,
-    angles: ANGLES_MOST, words: wordsFor(units), course: sums ? (anglesDeg ?? []) : [], sums, isTyped: sent !== undefined, isDoubt: read?.isDoubt ?? false, preview: previewOf(sent, read?.fields ?? {}),
+    version: sent ? Number(sent['version']) || g.version : g.version, storedVersion: g.version, facts, values,
+    rows: rowsOf(asked, typedTapes, Math.max(2, said.tapes?.length ?? 0), TAPE_ROWS_MOST), mostRows: TAPE_ROWS_MOST, angles: ANGLES_MOST, words: wordsFor(units),
+    course: sums ? (anglesDeg ?? []) : [], sums, isTyped: sent !== undefined, isDoubt: read?.isDoubt ?? false, preview: previewOf(sent, read?.fields ?? {}),
   }
 }
 export type SeamFormModel = NonNullable<Awaited<ReturnType<typeof seamForm>>>

@@ -94,8 +94,12 @@ export type PanelsPageModel = Awaited<ReturnType<typeof panelsPage>>
 
 const without = <T>(all: Readonly<Record<string, T>> | undefined, key: string): Record<string, T> => Object.fromEntries(Object.entries(all ?? {}).filter(([k]) => k !== key))
 /** The geometry with one panel or seam set, or taken away with undefined. */
-export const withPanel = (geometry: Geometry, key: string, panel: PanelMeasured | undefined): Geometry => ({ ...geometry, panels: { ...without(geometry.panels, key), ...(panel ? { [key]: panel } : {}) } })
-export const withSeam = (geometry: Geometry, key: string, seam: SeamMeasured | undefined): Geometry => ({ ...geometry, seams: { ...without(geometry.seams, key), ...(seam ? { [key]: seam } : {}) } })
+export const withPanel = (geometry: Geometry, key: string, panel: PanelMeasured | undefined): Geometry => ({
+  ...geometry, panels: { ...without(geometry.panels, key), ...(panel ? { [key]: panel } : {}) },
+})
+export const withSeam = (geometry: Geometry, key: string, seam: SeamMeasured | undefined): Geometry => ({
+  ...geometry, seams: { ...without(geometry.seams, key), ...(seam ? { [key]: seam } : {}) },
+})
 
 export interface PanelFacts {
   readonly key: string; readonly name: string; readonly isOwn: boolean; readonly isLeftOut: boolean
@@ -110,12 +114,13 @@ export function panelFacts({ list, state }: Pick<Geometric, 'list' | 'state'>, k
   const stored = Object.hasOwn(state.geometry.panels ?? {}, key) ? state.geometry.panels?.[key] : undefined
   if (!def && !stored) return null
   const asGuessed = def && boatOf(list, { ...state, geometry: withPanel(state.geometry, key, undefined) }).panels.find((p) => p.key === key)
-  const guess: PanelGuess | null = asGuessed
-    ? { count: asGuessed.count, areaM2: asGuessed.areaM2.value, lengthMm: asGuessed.lengthMm.value, widthMm: asGuessed.widthMm.value, thicknessMm: asGuessed.ply.thicknessMm, grain: asGuessed.grain, joint: asGuessed.joint }
-    : null
+  const guess = asGuessed ? guessOf(asGuessed) : null
   const now = boatOf(list, state).panels.find((p) => p.key === key) ?? null
   return { key, name: def?.name ?? stored?.name ?? key, isOwn: !def, isLeftOut: stored?.leftOut === true, stored, guess, now }
 }
+
+const guessOf = ({ count, areaM2, lengthMm, widthMm, ply, grain, joint }: Panel): PanelGuess => (
+  { count, areaM2: areaM2.value, lengthMm: lengthMm.value, widthMm: widthMm.value, thicknessMm: ply.thicknessMm, grain, joint })
 
 export type Values = Record<string, string>
 /** A panel as its form shows it. */
@@ -155,7 +160,8 @@ export function seamValues({ stored, guess, now }: Pick<SeamFacts, 'stored' | 'g
     name: stored?.name ?? '', length: length === undefined ? '' : shownIn(length, 'length', units), radius: radius === undefined ? '' : shownIn(radius, 'small', units),
     ...Object.fromEntries(angles.map((a, i) => [`angle.${i}`, shownIn(a, 'angle', units)])),
     ...Object.fromEntries(tapes.flatMap((t, i) => [
-      [`side.${i}`, t.side], [`tape.${i}`, shownIn(t.widthMm, 'tape', units)], [`mass.${i}`, shownIn(t.arealMass, 'areal', units)], [`layers.${i}`, String(t.layers)], [`overlap.${i}`, shownIn(t.overlapMm, 'small', units)],
+      [`side.${i}`, t.side], [`tape.${i}`, shownIn(t.widthMm, 'tape', units)], [`mass.${i}`, shownIn(t.arealMass, 'areal', units)],
+      [`layers.${i}`, String(t.layers)], [`overlap.${i}`, shownIn(t.overlapMm, 'small', units)],
     ])),
   }
 }
@@ -180,6 +186,9 @@ export async function seamsPage(db: Reader, buildId: string) {
     ...list.boat.seams.filter((s) => measured[s.key]?.leftOut).map(({ key, name }) => ({ key, name, isOwn: false })),
     ...ownKeys(measured, list.boat.seams).filter((key) => measured[key]?.leftOut).map((key) => ({ key, name: measured[key]?.name ?? key, isOwn: true })),
   ]
-  return { version, rows, leftOut, totalM: rows.reduce((sum, s) => sum + s.lengthM.value, 0), filletMl: rows.reduce((sum, s) => sum + s.sums.filletMl, 0), guesses: rows.filter((s) => s.lengthM.origin === 'guess' || s.angleOrigin === 'guess').length }
+  return {
+    version, rows, leftOut, totalM: rows.reduce((sum, s) => sum + s.lengthM.value, 0), filletMl: rows.reduce((sum, s) => sum + s.sums.filletMl, 0),
+    guesses: rows.filter((s) => s.lengthM.origin === 'guess' || s.angleOrigin === 'guess').length,
+  }
 }
 export type SeamsPageModel = Awaited<ReturnType<typeof seamsPage>>
