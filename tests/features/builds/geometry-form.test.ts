@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { About, Sent } from '../../../src/features/builds/facts/geometry-form.ts'
 import { readPanel, type PanelGuess } from '../../../src/features/builds/facts/panel-form.ts'
@@ -56,10 +57,25 @@ describe('measurements as people write them', () => {
         expect(Math.abs(value(shownIn(si, kind, units), kind, units) / si - 1), `${kind} ${units}`).toBeLessThan(2e-3)
       }
     }
+    // Any figure that a field shows is read back as it is shown.
+    const kinds = fc.constantFrom<MeasureKind>('length', 'small', 'sheet', 'tape', 'area', 'areal', 'angle')
+    fc.assert(fc.property(fc.double({ min: 0.5, max: 5000, noNaN: true }), kinds, fc.constantFrom<Units>('metric', 'imperial'), (si, kind, units) => {
+      const shown = shownIn(si, kind, units)
+      expect(shownIn(value(shown, kind, units), kind, units)).toBe(shown)
+    }))
     // The 75 mm tape is the 3 in tape.
     expect([shownIn(75, 'tape', 'imperial'), asSold(76.2, 'tape', '3', 'imperial'), asSold(76.2, 'tape', '76.2 mm', 'imperial')]).toEqual(['3', 75, 76.2])
     expect([asSold(6.35, 'sheet', '1/4 in', 'imperial'), asSold(6.35, 'sheet', '6.35', 'imperial'), asSold(11, 'sheet', '11', 'metric')]).toEqual([6, 6.35, 11])
   })
+})
+
+test('whatever is typed is a finite figure or a refusal with what was typed', () => {
+  const typed = fc.oneof(fc.string({ unit: fc.constantFrom(...'0123456789.,-/ \'"½’”ftinmcg²°oz') }), fc.string())
+  fc.assert(fc.property(typed, fc.constantFrom<MeasureKind>('length', 'small', 'tape', 'area', 'areal', 'count'), fc.constantFrom<Units>('metric', 'imperial'), (text, kind, units) => {
+    const read = readMeasure(text, kind, units)
+    if (read.ok) expect(Number.isFinite(read.value)).toBe(true)
+    else expect(read.refusal).toContain(text.trim())
+  }), { numRuns: 1000 })
 })
 
 const PRAM = { lengthM: 3.6, beamM: 1.5 }
