@@ -15,7 +15,6 @@ const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 const FRAGMENTS = new Set(['/moved/after/:id'])
 const PICTURES = process.env['PICTURES'] === '1'
 
-
 /** The build whose pages are looked at has a sheet of options, worked out. */
 async function workOutOptions({ db }: TestClub, officer: Person): Promise<void> {
   const [buildId] = await addressesOf(db, ':buildId')
@@ -25,8 +24,13 @@ async function workOutOptions({ db }: TestClub, officer: Person): Promise<void> 
   expect(answer.statusCode).toBe(303)
 }
 
-/** Registers the tests that look at every page of the example club with axe, in each of these ways. */
-export async function walkWithAxe(looks: readonly { width: number; scheme: NonNullable<Look['scheme']> }[]): Promise<void> {
+/** Registers the tests that look at every page of the example club with axe, in each of these ways; by turns: one way a page, the next page the next way. */
+export async function walkWithAxe(looks: readonly { width: number; scheme: NonNullable<Look['scheme']> }[], { byTurns = false } = {}): Promise<void> {
+  let pages = 0
+  const looksOfNext = () => {
+    const turn = pages++ % looks.length
+    return byTurns ? looks.slice(turn, turn + 1) : looks
+  }
   const routes = new Set<string>()
   const club = await testClub({
     isSetUp: false,
@@ -46,7 +50,7 @@ export async function walkWithAxe(looks: readonly { width: number; scheme: NonNu
     if ((await page.locator('h1').count()) !== 1) faults.push('has not one heading')
     // What is folded away is part of the page too.
     await page.evaluate("document.querySelectorAll('main details').forEach((details) => { details.open = true })")
-    for (const { width, scheme } of looks) {
+    for (const { width, scheme } of looksOfNext()) {
       await page.setViewportSize({ width, height: 900 })
       await page.emulateMedia({ colorScheme: scheme })
       faults.push(...[...(await axe(page)), ...(await tooWide(page))].map((fault) => `${width} px, ${scheme}: ${fault}`))
