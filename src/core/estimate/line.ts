@@ -1,6 +1,6 @@
 /** How a line is put together: amounts, waste, what the club learnt, and the inputs in the order they went in. */
 import { setByClub } from './coefficients.ts'
-import { NOTHING, scaleSpread, timesSpread } from './spread.ts'
+import { addSpread, NOTHING, scaleSpread, timesSpread } from './spread.ts'
 import type { EstimateSettings, Figure, Input, Line, MaterialUnit, RuleKey, Spread } from './types.ts'
 
 export interface Sketch {
@@ -23,6 +23,22 @@ export interface Sketch {
   readonly source: string
 }
 
+/** Goods cut to size: what a club uses beyond the rule was cut off, for the boat herself is no larger. */
+const CUT: ReadonlySet<RuleKey> = new Set(['ply', 'cloth', 'tape', 'timber'])
+
+/** Net, waste and kg with what was learnt. Epoxy, paint and the like scale as they are; of goods cut to size the waste takes it, and net only where less than it was used. */
+function learnt(sketch: Pick<Sketch, 'rule' | 'net'>, waste: Spread, kg: Spread, factor: number): Pick<Line, 'net' | 'waste' | 'kg'> {
+  const { rule, net } = sketch
+  if (!CUT.has(rule) || factor === 1) return { net: scaleSpread(net, factor), waste: scaleSpread(waste, factor), kg: scaleSpread(kg, factor) }
+  const gross = scaleSpread(addSpread(net, waste), factor)
+  const stays: Spread = { low: Math.min(net.low, gross.low), likely: Math.min(net.likely, gross.likely), high: Math.min(net.high, gross.high) }
+  return {
+    net: stays,
+    waste: { low: gross.low - stays.low, likely: gross.likely - stays.likely, high: gross.high - stays.high },
+    kg: net.likely === 0 ? kg : scaleSpread(kg, stays.likely / net.likely),
+  }
+}
+
 export function toLine(sketch: Sketch, { factors, coefficients, skill }: EstimateSettings): Line {
   const { ending, waste, wasteShare, kg, kgEach, ...told } = sketch
   const factor = factors.get(sketch.rule) ?? 1
@@ -34,9 +50,7 @@ export function toLine(sketch: Sketch, { factors, coefficients, skill }: Estimat
     ...told,
     source: own.length === 0 ? sketch.source : `${sketch.source}. Set by this club: ${own.join(', ').toLowerCase()}`,
     key: `${sketch.part}.${ending ?? sketch.rule}`,
-    net: scaleSpread(sketch.net, factor),
-    waste: scaleSpread(onTop, factor),
-    kg: scaleSpread(stays, factor),
+    ...learnt(sketch, onTop, stays, factor),
     formula: factor === 1 ? sketch.formula : `${sketch.formula} × ${plain(factor)} (learnt)`,
     inputs: factor === 1 ? sketch.inputs : [...sketch.inputs, input('learnt by this club', factor, '×')],
     factor,

@@ -186,7 +186,7 @@ export interface Coefficients {
 
 /**
  * One line of the estimate. Amounts are for the whole line, in `unit`; net is what stays in the boat (or is worn out on her), waste is on top.
- * `factor` is what the club learnt (1: nothing), already in net, waste and kg.
+ * `factor` is what the club learnt (1: nothing), already in the amounts; of goods cut to size it is in the waste.
  */
 export interface Line {
   /** `<part>.<rule>`, e.g. 'bottom.wet-out', 'keel.fillet', 'keel.fillet.wood-flour', 'bottom.paint.Primer'. */

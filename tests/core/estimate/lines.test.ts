@@ -179,6 +179,23 @@ describe('what the club learnt', () => {
     expect(line('bottom.wet-out', learnt).inputs.at(-1)).toEqual({ label: 'learnt by this club', value: 1.25, unit: '×', origin: null })
   })
 
+  // 10 % more cloth than reckoned was cut off: she carries no more of it. 40 % less than reckoned is less than lies on her by the rule, so she does carry less.
+  test.each([[1.1, 1], [0.6, null]])('of goods cut to size acts on the waste, at a factor of %d', (factor, netTimes) => {
+    const factors = new Map<RuleKey, number>((['cloth', 'ply', 'tape', 'timber'] as const).map((rule) => [rule, factor]))
+    const cut = estimate(full, settingsFor('some', factors)).filter((l) => factors.has(l.rule))
+    expect(cut.length).toBeGreaterThan(3)
+    for (const l of cut) {
+      const before = line(l.key)
+      for (const end of ['low', 'likely', 'high'] as const) {
+        const gross = (before.net[end] + before.waste[end]) * factor
+        expect(l.net[end] + l.waste[end]).toBeCloseTo(gross, 9)
+        expect(l.net[end]).toBeCloseTo(netTimes === null ? Math.min(before.net[end], gross) : before.net[end], 9)
+        expect(l.waste[end]).toBeGreaterThanOrEqual(0)
+      }
+      expect(l.kg.likely).toBeCloseTo(before.kg.likely * (l.net.likely / before.net.likely), 9)
+    }
+  })
+
   test.each([0, -1, NaN, Infinity])('a factor of %d is refused', (factor) => {
     expect(() => estimate(full, settingsFor('some', new Map<RuleKey, number>([['cloth', factor]])))).toThrow(RangeError)
   })
