@@ -13,6 +13,6 @@ export { EDGES, leastSure, plyDensity, plyMaterial, plyPart } from './part-lines
 export * from './panels.ts'
 export * from './rules.ts'
 export * from './spread.ts'
-export { EPOXY } from './surface-lines.ts'
+export { EPOXY, LAP_ALONG, LAP_WIDE } from './surface-lines.ts'
 export * from './tape.ts'
 export type * from './types.ts'

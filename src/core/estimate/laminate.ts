@@ -71,8 +71,9 @@ export function wetOutSpread(glassG: number, { glassFraction: by }: Coefficients
   return { low: wetOutResin(glassG, psi.high), likely: wetOutResin(glassG, psi.likely), high: wetOutResin(glassG, psi.low) }
 }
 
-/** Cloth in m²: net area × layers; laps and trimmings on top as a share of it. */
-export function clothArea(areaM2: number, layers: number, lapShare: Spread): { net: number; waste: Spread } {
-  const net = notNegative(areaM2, 'area') * notNegative(layers, 'layers')
-  return { net, waste: timesSpread({ low: net, likely: net, high: net }, lapShare) }
+/** Cloth in m²: (area + lap width × the length it runs along) × layers; what is trimmed off on top as a share of it. Source: geometry. */
+export function clothArea(areaM2: number, layers: number, trimShare: Spread, lap: { widthMm: number; alongM: number } = { widthMm: 0, alongM: 0 }): { net: number; waste: Spread } {
+  const lapM2 = (notNegative(lap.widthMm, 'lap') * notNegative(lap.alongM, 'length of laps')) / 1000
+  const net = (notNegative(areaM2, 'area') + lapM2) * notNegative(layers, 'layers')
+  return { net, waste: timesSpread({ low: net, likely: net, high: net }, trimShare) }
 }

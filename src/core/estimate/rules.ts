@@ -14,7 +14,7 @@ const LATER_COATS = `8.2 m²/kg = 122 g/m² (${HANDBOOK}); ends from memory`
 const FRACTION = 'definition of the glass fraction; ψ 0.33 for a beginner to 0.50 skilled (plan seller’s forum, read), by skill from memory'
 
 export const ruleAbout: Readonly<Record<RuleKey, RuleAbout>> = {
-  'cloth': { name: 'Glass cloth', unit: 'm2', formula: 'area × layers; laps and trimmings on top', source: 'geometry' },
+  'cloth': { name: 'Glass cloth', unit: 'm2', formula: '(area + lap × its length) × layers; trimmings on top', source: 'geometry' },
   'wet-out': { name: 'Wet-out of cloth', unit: 'g', formula: 'glass × (1 − ψ) ÷ ψ; ψ is glass mass ÷ laminate mass', source: FRACTION },
   'fill-coat': {
     name: 'Fill coats over glass', unit: 'g', formula: 'area × coats × g/m²; at the low end a coat fewer, for the weave may be gone',

@@ -10,6 +10,9 @@ import { exactly, notNegative, scaleSpread, timesSpread } from './spread.ts'
 import type { EstimateSettings, Paint, Spread, Surface } from './types.ts'
 
 export const EPOXY = 'Mixed epoxy'
+/** Labels of a lap's figures. */
+export const LAP_WIDE = 'laps, wide'
+export const LAP_ALONG = 'laps, along'
 const SKILLS = { first: 'first boat', some: 'some experience', practised: 'practised' } as const
 
 /** kg of a gram. */
@@ -53,17 +56,23 @@ function coats({ key, name, areaM2, sealCoats, topUpCoats }: Surface, settings: 
 
 function glass({ key, name, areaM2 }: Surface, cloth: NonNullable<Surface['cloth']>, settings: EstimateSettings): Sketch[] {
   const { coefficients: c, skill } = settings
-  const { net, waste } = clothArea(areaM2.value, cloth.layers, cloth.lapShare)
+  const lap = cloth.lap ?? null
+  const { net, waste } = clothArea(areaM2.value, cloth.layers, cloth.trimShare, lap ? { widthMm: lap.widthMm.value, alongM: lap.alongM.value } : undefined)
+  const covered = lap && lap.widthMm.value * lap.alongM.value > 0 ? `(${plain(areaM2.value)} m² + ${plain(lap.widthMm.value)} mm × ${plain(lap.alongM.value)} m)` : `${plain(areaM2.value)} m²`
   const psi = plain(c.glassFraction[skill].likely)
   const dryGlass = (cloth.arealMass * cloth.layers) / 1000
-  const inputs = [measured('area', areaM2, 'm²'), input('layers', cloth.layers, '')]
+  const inputs = [
+    measured('area', areaM2, 'm²'),
+    ...(lap ? [measured(LAP_WIDE, lap.widthMm, 'mm'), measured(LAP_ALONG, lap.alongM, 'm')] : []),
+    input('layers', cloth.layers, ''),
+  ]
   const layers = times(cloth.layers)
   return [
     {
       rule: 'cloth', part: key, name: `${name}: glass cloth`, material: `Glass cloth ${plain(cloth.arealMass)} g/m²`, unit: 'm2',
       net: exactly(net), waste, kgEach: cloth.arealMass * G,
-      inputs: [...inputs, ranged('laps and trimmings on top', cloth.lapShare, 'share')],
-      formula: `${plain(areaM2.value)} m²${layers}`, source: ruleAbout.cloth.source,
+      inputs: [...inputs, ranged('trimmed off, on top', cloth.trimShare, 'share')],
+      formula: `${covered}${layers}`, source: ruleAbout.cloth.source,
     },
     {
       rule: 'wet-out', part: key, name: `${name}: wet-out of the cloth`, material: EPOXY, unit: 'g',
@@ -76,7 +85,7 @@ function glass({ key, name, areaM2 }: Surface, cloth: NonNullable<Surface['cloth
         input('thickness of the laminate', thicknessOf(dryGlass, c.glassFraction[skill].likely, c.glassDensity, c.epoxyDensity), 'mm'),
         wasteInput(settings),
       ],
-      formula: `${plain(cloth.arealMass)} g/m² × ${plain(areaM2.value)} m²${layers} × (1 − ${psi}) ÷ ${psi}`,
+      formula: `${plain(cloth.arealMass)} g/m² × ${covered}${layers} × (1 − ${psi}) ÷ ${psi}`,
       source: ruleAbout['wet-out'].source,
     },
   ]

@@ -64,8 +64,8 @@ export interface Surface {
   readonly key: string
   readonly name: string
   readonly areaM2: Figure
-  /** Glass laid on it. lapShare: cloth beyond the area, for laps and trimmings (0.15 = 15 %). */
-  readonly cloth: { readonly arealMass: number; readonly layers: number; readonly lapShare: Spread } | null
+  /** Glass laid on it. trimShare: cut off on top (0.06 = 6 %). */
+  readonly cloth: { readonly arealMass: number; readonly layers: number; readonly lap?: Lap | null; readonly trimShare: Spread } | null
   /** Fill coats over the glass. */
   readonly fillCoats: number
   /** Epoxy coats on bare ply: the first soaks in, later ones lie on top. */
@@ -76,6 +76,11 @@ export interface Surface {
   /** Share of the area that is filled with fairing compound and sanded: 1 for the outside of a hull, 0 for none. */
   readonly fairedShare: number
   readonly sanded: boolean
+}
+/** Cloth that lies over an edge, a seam or the next length: it stays and is wetted like the rest. */
+export interface Lap {
+  readonly widthMm: Figure
+  readonly alongM: Figure
 }
 export interface Paint {
   readonly material: string

@@ -5,7 +5,7 @@ import type {
 } from '../../../src/core/estimate/types.ts'
 
 export const fig = (value: number, origin: Figure['origin'] = 'measured'): Figure => ({ value, origin })
-export const laps: Spread = { low: 0.08, likely: 0.15, high: 0.25 }
+export const trim: Spread = { low: 0.08, likely: 0.15, high: 0.25 }
 export const bare: Boat = { panels: [], seams: [], surfaces: [], joints: [], timbers: [], extras: [] }
 
 export const settingsFor = (skill: Skill, factors: EstimateSettings['factors'] = new Map()): EstimateSettings =>
@@ -15,7 +15,7 @@ export const surface = (key: string, areaM2: number, more: Partial<Surface> = {}
   ({
     key, name: key, areaM2: fig(areaM2), cloth: null, fillCoats: 0, sealCoats: 0, topUpCoats: 0, paints: [], fairedShare: 0, sanded: false, ...more,
   })
-export const cloth = (arealMass: number, layers = 1): Surface['cloth'] => ({ arealMass, layers, lapShare: laps })
+export const cloth = (arealMass: number, layers = 1): Surface['cloth'] => ({ arealMass, layers, trimShare: trim })
 export const tape = (side: Tape['side'], widthMm = 75, arealMass = 200, layers = 1): Tape => ({ side, widthMm, arealMass, layers, overlapMm: 50 })
 const bothSides: readonly Tape[] = [tape('inside'), tape('outside')]
 export const seam = (key: string, lengthM: number, anglesDeg: readonly number[], radiusMm = 18, tapes = bothSides): Seam =>

@@ -163,6 +163,20 @@ describe('amounts by hand, some experience', () => {
   })
 })
 
+// (4.2 m² + 50 mm × 12 m) = 4.8 m² of cloth; 200 g/m² × 4.8 = 960 g of glass × (1 − 0.43) ÷ 0.43 = 1272.56 g.
+test('laps are cloth that stays and is wetted like the rest; a wider lap takes more', () => {
+  const lapped = (mm: number) => estimate({ ...bare, surfaces: [surface('bottom', 4.2, { cloth: { ...cloth(200)!, lap: { widthMm: fig(mm), alongM: fig(12) } } })] }, settingsFor('some'))
+  expect(line('bottom.cloth', lapped(50)).net.likely).toBeCloseTo(4.8, 9)
+  expect(line('bottom.cloth', lapped(50)).kg.likely).toBeCloseTo(0.96, 9)
+  expect(line('bottom.wet-out', lapped(50)).net.likely).toBeCloseTo(1272.558, 3)
+  expect(line('bottom.cloth', lapped(50)).formula).toBe('(4.2 m² + 50 mm × 12 m)')
+  for (const key of ['bottom.cloth', 'bottom.wet-out']) {
+    expect(line(key, lapped(0)).net).toEqual(line(key).net)
+    expect(line(key, lapped(80)).net.likely).toBeGreaterThan(line(key, lapped(50)).net.likely)
+  }
+  expect(() => lapped(-5)).toThrow(RangeError)
+})
+
 describe('what the club learnt', () => {
   const learnt = estimate(full, settingsFor('some', new Map<RuleKey, number>([['wet-out', 1.25], ['fillet', 0.8]])))
 

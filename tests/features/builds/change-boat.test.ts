@@ -141,8 +141,8 @@ describe('a boat that is changed', () => {
     expect(inside.map((m) => [m.line, m.likely])).toContainEqual([null, 1000])
     expect(inside.some((m) => m.line === 'inside.seal-first')).toBe(false)
     const materials = (await task(id, 'glass-deck')).materials
-    // 1.2 m² and 15 % laps: 1.38 m².
-    expect(materials.map((m) => [m.line, m.likely, m.itemId])).toEqual([['deck.cloth', 1.38, cloth.id]])
+    // 1.2 m², laps of 50 mm along 0.9 × 4 m, 6 % trimmed off: 1.4628 m².
+    expect(materials.map((m) => [m.line, m.likely, m.itemId])).toEqual([['deck.cloth', 1.46, cloth.id]])
     // The other tasks of the inside follow: 9 m² x 122 g/m² x 1.15 = 1262.7 g.
     expect((await task(id, 'precoat-2')).materials[0]!.likely).toBeCloseTo(1262.7, 6)
   })
@@ -224,9 +224,9 @@ describe('a boat that is changed', () => {
     const resin = async () => (await task(id, 'sheath-bottom-port')).materials.find((m) => m.line === 'bottom.wet-out')!
     const before = await resin()
     await done(id, { skill: 'first' })
-    // Half of 4.2 m² x 200 g/m²: 420 g of glass x (1 - 0.43) / 0.43 x 1.15 = 640.26 g; a first boat: x (1 - 0.38) / 0.38 x 1.2 = 822.32 g.
-    expect([before.likely, (await resin()).likely]).toEqual([expect.closeTo(640.26, 2), expect.closeTo(822.32, 2)])
-    expect((await resin()).rule).toContain('50 % of bottom: wet-out of the cloth: 200 g/m² × 4.2 m² × (1 − 0.38) ÷ 0.38')
+    // Half of (4.2 m² + 50 mm x 12 m) x 200 g/m²: 480 g of glass x (1 - 0.43) / 0.43 x 1.15 = 731.72 g; a first boat: x (1 - 0.38) / 0.38 x 1.2 = 939.79 g.
+    expect([before.likely, (await resin()).likely]).toEqual([expect.closeTo(731.72, 2), expect.closeTo(939.79, 2)])
+    expect((await resin()).rule).toContain('50 % of bottom: wet-out of the cloth: 200 g/m² × (4.2 m² + 50 mm × 12 m) × (1 − 0.38) ÷ 0.38')
     expect((await club.db.build.findUniqueOrThrow({ where: { id } })).skill).toBe('first')
   })
 

@@ -160,8 +160,8 @@ describe('the standard dinghy of 4.0 by 1.5 m', () => {
     const two = panels.find((p) => p.key === 'bottom')!
     expect(bottom.face).toEqual({ lengthMm: two.lengthMm.value, girthMm: 2 * two.widthMm.value })
     expect(bottom.totalMm * bottom.roll.widthMm).toBeGreaterThanOrEqual(bottom.face!.lengthMm * bottom.face!.girthMm)
-    // Board and rudder are no panels: by area and laps, 0.4 × 4 m² and 15 % on 1.27 m wide cloth.
-    expect(model.cloths.find((c) => c.surfaceKey === 'foils')!.totalMm).toBeCloseTo((1.6 * 1.15 * 1000) / 1.27, 6)
+    // Board and rudder are no panels: by area and laps, 0.4 × 4 m², laps of 50 mm along 4 m, 6 % on 1.27 m wide cloth.
+    expect(model.cloths.find((c) => c.surfaceKey === 'foils')!.totalMm).toBeCloseTo((1.8 * 1.06 * 1000) / 1.27, 6)
   })
 })
 

@@ -122,7 +122,7 @@ test('the panel is the bottom as it is laid up, as a strip between frames', () =
   const guess = (value: number) => ({ value, origin: 'guess' as const })
   const panel = { name: 'Bottom panel', count: 2, areaM2: guess(2), lengthMm: guess(4000), widthMm: guess(600), grain: 'along' as const, joint: 'scarf' as const }
   const surface = {
-    key: 'bottom', name: 'Bottom', areaM2: guess(4), cloth: { arealMass: 80, layers: 1, lapShare: { low: 0, likely: 0.1, high: 0.2 } },
+    key: 'bottom', name: 'Bottom', areaM2: guess(4), cloth: { arealMass: 80, layers: 1, trimShare: { low: 0, likely: 0.1, high: 0.2 } },
     fillCoats: 2, sealCoats: 0, topUpCoats: 0, paints: [], fairedShare: 0, sanded: true,
   }
   const boat: Boat = {

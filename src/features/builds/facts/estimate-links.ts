@@ -1,4 +1,5 @@
 /** Where the figures of a line are measured: addresses under the build's own. Pure. */
+import { LAP_ALONG, LAP_WIDE } from '../../../core/estimate/index.ts'
 import type { Boat, Input, Line, RuleKey } from '../../../core/estimate/types.ts'
 import type { JobList, Quantity } from '../job-lists/types.ts'
 import type { MeasuredThing } from './estimate-guesses.ts'
@@ -21,11 +22,17 @@ export function inputPlace(line: Pick<Line, 'part' | 'rule'>, input: Input, boat
   }
   if (line.rule === 'edge-seal') return at('panels')
   if (SEAM_RULES.has(line.rule)) return at(seamPath(line.part))
-  const quantity = quantityBehind(line, list)
+  const quantity = lapBehind(line, input, list) ?? quantityBehind(line, list)
   if (quantity === undefined) return null
   // What is measured of it, rather than how thick somebody chose the ply.
   const key = quantity.of.find((k) => list.measurements.some((d) => d.key === k && (d.group === 'size' || d.group === 'areas'))) ?? quantity.of[0]
   return key === undefined ? null : { path: scalarPath(key), isBasis: !(quantity.times === 1 && quantity.plus === undefined && quantity.of.length === 1) }
+}
+
+function lapBehind({ part }: Pick<Line, 'part'>, { label }: Input, list: JobList): Quantity | undefined {
+  const lap = list.boat.surfaces.find((d) => d.key === part)?.cloth?.lap
+  if (lap === undefined) return undefined
+  return label === LAP_WIDE ? { times: 1, of: [lap.width] } : label === LAP_ALONG ? lap.along : undefined
 }
 
 function quantityBehind({ part, rule }: Pick<Line, 'part' | 'rule'>, { boat: { surfaces, joints, timbers, extras } }: JobList): Quantity | undefined {

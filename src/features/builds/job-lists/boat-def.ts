@@ -49,7 +49,7 @@ export type SurfaceDef = Only & {
   readonly key: string
   readonly name: string
   readonly areaM2: Quantity
-  readonly cloth?: Only & { readonly mass: Of; readonly layers: Of; readonly lapShare: Spread }
+  readonly cloth?: Only & { readonly mass: Of; readonly layers: Of; readonly lap?: { readonly width: string; readonly along: Quantity }; readonly trimShare: Spread }
   readonly fillCoats?: Only & { readonly coats: Of }
   readonly sealCoats?: Only & { readonly coats: Of; readonly plus?: number }
   readonly topUpCoats?: Of

@@ -124,7 +124,7 @@ function ownSeam(key: string, measured: SeamMeasured, lengthM: number, m: Measur
 }
 
 function surfaceOf(def: SurfaceDef, figures: Figures, m: Measurements): Surface {
-  const glass = def.cloth && applies(def.cloth.onlyIf, m) ? { arealMass: countOf(def.cloth.mass, m), layers: countOf(def.cloth.layers, m), lapShare: def.cloth.lapShare } : null
+  const glass = def.cloth && applies(def.cloth.onlyIf, m) ? clothOf(def.cloth, figures, m) : null
   const cloth = glass && glass.arealMass > 0 && glass.layers > 0 ? glass : null
   const { fillCoats: fill, sealCoats: seal } = def
   return {
@@ -135,6 +135,11 @@ function surfaceOf(def: SurfaceDef, figures: Figures, m: Measurements): Surface 
     paints: (def.paints ?? []).flatMap(({ onlyIf, coats, ...p }) => (applies(onlyIf, m) && countOf(coats, m) > 0 ? [{ ...p, coats: countOf(coats, m) }] : [])),
     fairedShare: def.fairedShare ?? 0, sanded: def.isSanded ?? false,
   }
+}
+
+function clothOf({ mass, layers, lap, trimShare }: NonNullable<SurfaceDef['cloth']>, figures: Figures, m: Measurements): NonNullable<Surface['cloth']> {
+  const laps = lap ? { widthMm: figureOf({ times: 1, of: [lap.width] }, figures, m), alongM: figureOf(lap.along, figures, m) } : null
+  return { arealMass: countOf(mass, m), layers: countOf(layers, m), lap: laps, trimShare }
 }
 
 function extraOf({ onlyIf: _onlyIf, of, ...e }: ExtraDef, figures: Figures, m: Measurements): Extra {

@@ -14,8 +14,9 @@ export function clothsOf(surfaces: readonly Surface[], panels: readonly Panel[],
     const material = clothMaterial(cloth.arealMass)
     const roll = rolls.get(material) ?? { widthMm: USUAL_ROLL_MM, item: null }
     const face = faceOf(key, panels)
-    const { best, other } = face === null ? { best: null, other: null } : clothOnRoll(face, { widthMm: roll.widthMm, lapMm: CLOTH_LAP_MM, endMm: CLOTH_END_MM })
-    const oneMm = best?.totalMm ?? (areaM2.value * (1 + cloth.lapShare.likely) * 1e6) / roll.widthMm
+    const { best, other } = face === null ? { best: null, other: null } : clothOnRoll(face, { widthMm: roll.widthMm, lapMm: cloth.lap?.widthMm.value ?? CLOTH_LAP_MM, endMm: CLOTH_END_MM })
+    const lapM2 = cloth.lap ? (cloth.lap.widthMm.value * cloth.lap.alongM.value) / 1000 : 0
+    const oneMm = best?.totalMm ?? ((areaM2.value + lapM2) * (1 + cloth.trimShare.likely) * 1e6) / roll.widthMm
     return [{ surfaceKey: key, name, material, arealMass: cloth.arealMass, layers: cloth.layers, roll, face, cut: best, other, totalMm: oneMm * cloth.layers }]
   })
 }

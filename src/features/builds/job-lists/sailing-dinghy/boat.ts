@@ -4,6 +4,7 @@
  */
 import type { BoatDef, SurfaceDef } from '../boat-def.ts'
 import type { Condition } from '../conditions.ts'
+import type { Quantity } from '../types.ts'
 
 export const glassed: Condition = { measurement: 'clothWeight', atLeast: 1 }
 export const bare: Condition = { measurement: 'clothWeight', below: 1 }
@@ -16,7 +17,9 @@ export const fromKit: Condition = { measurement: 'kit', atLeast: 1 }
 export const painted: Condition = { measurement: 'insideFinish', below: 1 }
 export const varnished: Condition = { measurement: 'insideFinish', atLeast: 1 }
 
-const laps = { low: 0.08, likely: 0.15, high: 0.25 }
+// What is trimmed off a cloth, from memory.
+const trim = { low: 0.03, likely: 0.06, high: 0.12 }
+const lapped = (along: Quantity) => ({ lap: { width: 'clothLap', along }, trimShare: trim })
 const tapeOf = (side: 'inside' | 'outside') => ({ side, width: 'tapeWidth', mass: 'tapeMass', layers: 'tapeLayers', overlapMm: 100 }) as const
 /** The outside of a seam is taped where no cloth goes over it. */
 const hullTapes = [tapeOf('inside'), { ...tapeOf('outside'), onlyIf: bare }]
@@ -30,7 +33,7 @@ const varnish = { material: 'Varnish', coats: 'varnishCoats', solids: 0.45, film
 
 const surfaces: SurfaceDef[] = [
   {
-    key: 'bottom', name: 'Bottom', areaM2: { times: 1, of: ['areaBottom'] }, cloth: { mass: 'clothWeight', layers: 'clothLayers', lapShare: laps },
+    key: 'bottom', name: 'Bottom', areaM2: { times: 1, of: ['areaBottom'] }, cloth: { mass: 'clothWeight', layers: 'clothLayers', ...lapped({ times: 1, of: ['seams'] }) },
     fillCoats: { coats: 'fillCoats' }, sealCoats: { coats: 'bottomCoats', onlyIf: bare },
   },
   { key: 'sides', name: 'Topsides', areaM2: { times: 1, of: ['areaSides'] }, sealCoats: { coats: 'sideCoats', plus: 1 } },
@@ -44,13 +47,13 @@ const surfaces: SurfaceDef[] = [
   },
   {
     key: 'inside-bottom', name: 'Bottom, inside', areaM2: { times: 1, of: ['areaBottom'] }, onlyIf: glassedInside,
-    cloth: { mass: 'clothInside', layers: 1, lapShare: laps }, fillCoats: { coats: 1 },
+    cloth: { mass: 'clothInside', layers: 1, ...lapped({ times: 2 / 3, of: ['seams'] }) }, fillCoats: { coats: 1 },
   },
   { key: 'tanks', name: 'Tanks and undersides', areaM2: { times: 1, of: ['areaTanks'] }, sealCoats: { coats: 2 } },
   { key: 'deck-under', name: 'Foredeck, underside', areaM2: { times: 1, of: ['areaDeck'] }, sealCoats: { coats: 2 }, onlyIf: deck },
-  { key: 'deck', name: 'Foredeck', areaM2: { times: 1, of: ['areaDeck'] }, cloth: { mass: 'clothRest', layers: 1, lapShare: laps }, fillCoats: { coats: 1 }, onlyIf: deck },
+  { key: 'deck', name: 'Foredeck', areaM2: { times: 1, of: ['areaDeck'] }, cloth: { mass: 'clothRest', layers: 1, ...lapped({ times: 0.9, of: ['length'] }) }, fillCoats: { coats: 1 }, onlyIf: deck },
   { key: 'case', name: 'Centre case, inside', areaM2: { times: 0.2, of: ['length'] }, sealCoats: { coats: 2 }, onlyIf: board },
-  { key: 'foils', name: 'Board and rudder', areaM2: { times: 0.4, of: ['length'] }, cloth: { mass: 'clothRest', layers: 1, lapShare: laps }, fillCoats: { coats: 'foilCoats' }, onlyIf: board },
+  { key: 'foils', name: 'Board and rudder', areaM2: { times: 0.4, of: ['length'] }, cloth: { mass: 'clothRest', layers: 1, ...lapped({ times: 1, of: ['length'] }) }, fillCoats: { coats: 'foilCoats' }, onlyIf: board },
   { key: 'spars', name: 'Spars', areaM2: { times: 0.35, of: ['length'] }, sealCoats: { coats: 1 }, paints: [varnish] },
   { key: 'rails', name: 'Rails and knees', areaM2: { times: 0.3, of: ['length'] }, paints: [varnish] },
 ]

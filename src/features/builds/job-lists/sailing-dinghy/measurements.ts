@@ -27,6 +27,7 @@ export const dinghyMeasurements: MeasurementDef[] = [
   { key: 'clothLayers', label: 'Layers of cloth on the bottom', group: 'layers', unit: 'count', calibrated: 1, min: 1, max: 4, guess: always(1), isStructural: true, help: '' },
   { key: 'clothInside', label: 'Cloth on the bottom’s inside', group: 'layers', unit: 'g/m2', calibrated: 0, min: 0, max: 600, leastIfAny: 40, guess: always(0), isStructural: true, help: '0 for none' },
   { key: 'clothRest', label: 'Cloth on deck and foils', group: 'layers', unit: 'g/m2', calibrated: 200, min: 40, max: 600, guess: always(200), isStructural: true, help: '' },
+  { key: 'clothLap', label: 'Laps of cloth', group: 'layers', unit: 'mm', calibrated: 50, min: 0, max: 300, guess: always(50), isStructural: true, help: 'Over keel and chines, round the edges of deck and foils' },
   { key: 'tapeLayers', label: 'Layers of tape on the hull’s seams', group: 'layers', unit: 'count', calibrated: 1, min: 1, max: 4, guess: always(1), isStructural: true, help: 'Inside; outside too where no cloth covers them' },
   { key: 'tapeWidth', label: 'Width of the tape', group: 'layers', unit: 'mm', calibrated: 75, min: 25, max: 300, guess: always(75), isStructural: true, help: '' },
   { key: 'tapeMass', label: 'Glass of the tape', group: 'layers', unit: 'g/m2', calibrated: 200, min: 80, max: 600, guess: always(200), isStructural: true, help: '' },
