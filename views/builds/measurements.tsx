@@ -1,14 +1,12 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { MeasureLine, MeasurementsPageModel } from '../../src/features/builds/queries/geometry.ts'
-import { Button, CheckField, FieldGroup, Form, format, list, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, CheckField, FieldGroup, Form, format, list, measurementGroups, Notice, RadioRow, Sheet, Table, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 import { Insist, StructureCaution } from './_measure-parts.tsx'
 import { MeasurementField, MeasurementText } from './_measurements.tsx'
 import { GRADES, SKILLS } from './words.ts'
-
-const GROUPS: Record<MeasurementsPageModel['groups'][number]['key'], string> = { size: 'Size', areas: 'Areas', layers: 'Ply, glass and tape', coats: 'Coats', choices: 'Choices' }
 
 export type MeasurementsProps = { build: BuildHead; model: MeasurementsPageModel; isDoubt?: boolean; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
 
@@ -45,7 +43,7 @@ function Fields({ build, model, isDoubt, refusal, typed }: MeasurementsProps) {
   return (
     <Form action={`/builds/${build.id}/measurements`} refusal={refusal} typed={typed} version={model.version}>
       {model.groups.map(({ key, lines }) => (
-        <Sheet key={key} title={GROUPS[key]}>
+        <Sheet key={key} title={measurementGroups[key]}>
           {key === 'layers' && <StructureCaution>Ply, glass and tape carry her: ask the designer before you build with others than the plans say.</StructureCaution>}
           {lines.map((line) => <MeasurementField key={line.key} line={line} origin={<Sure line={line} buildId={build.id} />} />)}
           {(key === 'size' || key === 'areas') && lines.some((line) => line.origin === 'guess') && (
@@ -92,9 +90,9 @@ function Shown({ model, hasAnchors }: { model: MeasurementsPageModel; hasAnchors
   return (
     <>
       {model.groups.map(({ key, lines }) => (
-        <Sheet key={key} title={GROUPS[key]}>
+        <Sheet key={key} title={measurementGroups[key]}>
           <Table
-            caption={GROUPS[key]} quietCaption rows={lines} rowKey={(l) => l.key} {...(hasAnchors ? { rowId: (l: MeasureLine) => `m-${l.key}` } : {})} stack
+            caption={measurementGroups[key]} quietCaption rows={lines} rowKey={(l) => l.key} {...(hasAnchors ? { rowId: (l: MeasureLine) => `m-${l.key}` } : {})} stack
             columns={[
               { key: 'what', heading: 'What', cell: (l) => l.label },
               { key: 'value', heading: 'Figure', cell: (l) => <MeasurementText line={l} /> },

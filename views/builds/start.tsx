@@ -1,9 +1,12 @@
 import type { StartFormModel } from '../../src/features/builds/queries/start-form.ts'
-import { Breadcrumb, Button, ButtonRow, Caution, DefinitionRows, Form, Layout, Notice, RadioRow, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import {
+  Breadcrumb, Button, ButtonRow, Caution, DefinitionRows, Form, Layout, measurementGroups, Notice, RadioRow, SelectField, Sheet, usePage,
+  type FormRefusal, type Typed,
+} from '../shared/index.ts'
 import { AboutFields, TeamFields } from './_about-fields.tsx'
 import { MeasurementField, MeasurementText, useShown } from './_measurements.tsx'
 import { storeOptions } from './_store-options.ts'
-import { GRADES, MEASUREMENT_GROUPS, SKILLS } from './words.ts'
+import { GRADES, SKILLS } from './words.ts'
 
 export type StartProps = { model: StartFormModel; asked: readonly string[]; isReady: boolean; typed?: Typed | undefined; refusal?: FormRefusal | undefined }
 
@@ -73,7 +76,9 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
 /** What is measured lies open; what the list decides until somebody chooses can be opened. */
 function MeasurementGroups({ model, asked, wrong }: { model: StartFormModel; asked: readonly string[]; wrong: readonly string[] }) {
   const rest = model.measurements.filter((m) => !asked.includes(m.key))
-  const groups = (Object.keys(MEASUREMENT_GROUPS) as (keyof typeof MEASUREMENT_GROUPS)[]).map((key) => ({ key, lines: rest.filter((m) => m.group === key) })).filter((g) => g.lines.length > 0)
+  const groups = (Object.keys(measurementGroups) as (keyof typeof measurementGroups)[])
+    .map((key) => ({ key, lines: rest.filter((m) => m.group === key) }))
+    .filter((g) => g.lines.length > 0)
   return (
     <>
       {groups.map(({ key, lines }) => {
@@ -81,7 +86,7 @@ function MeasurementGroups({ model, asked, wrong }: { model: StartFormModel; ask
         if (key === 'size' || key === 'areas') return <>{fields}</>
         return (
           <details key={key} open={lines.some((l) => wrong.includes(`m.${l.key}`))}>
-            <summary>{MEASUREMENT_GROUPS[key]}</summary>
+            <summary>{measurementGroups[key]}</summary>
             {key === 'layers' && <Caution defers="The designer’s word comes first.">Ply, glass and tape carry her: ask the designer before you build with others than the plans say.</Caution>}
             {fields}
           </details>

@@ -14,8 +14,6 @@ export const SKILLS = [
   { value: 'practised', label: 'Practised: as much resin as glass, little left over' },
 ] as const
 
-export const MEASUREMENT_GROUPS = { size: 'Size', areas: 'Areas', layers: 'Ply, glass and tape', coats: 'Coats', choices: 'Choices' } as const
-
 export const STATE_SWATCH: Record<TaskState['state'], SwatchState> = {
   done: 'done', paused: 'paused', 'under-way': 'under-way', ready: 'ready', waiting: 'waiting', curing: 'curing', wash: 'missed',
 }

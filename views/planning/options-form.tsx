@@ -1,12 +1,14 @@
 import type { ChoosePage, SheetFormPage } from '../../src/features/planning/option-sheets/queries/form.ts'
 import type { Lever, SheetOption } from '../../src/features/planning/option-sheets/model.ts'
 import {
-  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, ErrorSummary, Field, FieldGroup, Form, format, Layout, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed,
+  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, CheckField, ErrorSummary, Field, FieldGroup, fieldUnit, Form, Layout, measureKind, measurementGroups,
+  NumberField, SelectField, Sheet, shownIn, usePage, type FormRefusal, type Typed,
 } from '../shared/index.ts'
 import { valueWords } from './words.ts'
 
 const FOUR = [0, 1, 2, 3]
-const GROUPS: readonly (readonly [key: string, title: string])[] = [['layers', 'Ply, cloth and tape'], ['coats', 'Coats'], ['choices', 'Choices'], ['size', 'Size'], ['areas', 'Areas']]
+/** What is mostly chosen comes first, what is measured last. */
+const GROUPS = ['layers', 'coats', 'choices', 'size', 'areas'] as const
 
 const above = (build: { id: string; name: string }) => (
   <Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }, { href: `/builds/${build.id}/options`, text: 'Options' }]} />
@@ -22,10 +24,10 @@ export function ChooseVariedPage({ build, levers, most, refusal }: ChoosePage & 
         : (
           <Form method="get" action={`/builds/${build.id}/options/new`} refusal={refusal} hidden={{ choose: 1 }}>
             <FieldGroup legend={`Up to ${most} of these`} name="vary" hint="Beside each, how she is now">
-              {GROUPS.map(([key, title]) => {
+              {GROUPS.map((key) => {
                 const own = levers.filter((l) => l.group === key)
                 return own.length === 0 ? null : (
-                  <FieldGroup key={key} legend={title}>
+                  <FieldGroup key={key} legend={measurementGroups[key]}>
                     {own.map((l) => <CheckField key={l.key} name="vary" value={l.key} label={<>{l.label} <span class="muted">{valueWords(l, l.now, page)}</span></>} />)}
                   </FieldGroup>
                 )
@@ -82,8 +84,10 @@ function LeverField({ name, lever, value }: { name: string; lever: Lever; value:
   const page = usePage()
   const now = `As she is: ${valueWords(lever, lever.now, page)}${lever.isGuess ? ', a guess' : ''}`
   if (lever.choices.length > 0) return <SelectField name={name} label={lever.label} value={value} options={lever.choices} blank="as she is" hint={now} />
-  const of = lever.unit === 'm' ? format.unitsOf(page.club?.units ?? 'metric').length : lever.unit === 'm2' ? format.unitsOf(page.club?.units ?? 'metric').area : null
-  const shown = value === undefined ? '' : String(Math.round((of ? of.fromSi(value) : value) * 1000) / 1000)
-  const unit = of?.unit ?? (lever.unit === 'g/m2' ? 'g/m²' : lever.unit === 'count' ? undefined : lever.unit)
-  return <NumberField name={name} label={lever.label} value={shown} whole={lever.unit === 'count'} hint={now} {...(unit === undefined ? {} : { unit })} />
+  const [kind, units] = [measureKind(lever), page.club?.units ?? 'metric']
+  const unit = fieldUnit(kind, units).word
+  const shown = value === undefined ? '' : shownIn(value, kind, units)
+  return (
+    <NumberField name={name} label={lever.label} value={shown} whole={kind === 'count'} hint={now} {...(unit === '' ? {} : { unit })} />
+  )
 }

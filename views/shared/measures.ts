@@ -57,6 +57,9 @@ export function soldAs(si: number, kind: MeasureKind): number {
   return Math.abs(near / si - 1) <= 0.06 ? near : si
 }
 
+/** The groups of a job list's measurements, in the order of the form. */
+export const measurementGroups = { size: 'Size', areas: 'Areas', layers: 'Ply, glass and tape', coats: 'Coats', choices: 'Choices' } as const
+
 /** How a job list's measurement is shown and typed; plies and tapes go by what is sold. */
 export function measureKind({ key, unit }: { key: string; unit: string }): MeasureKind {
   if (unit === 'mm') return key.startsWith('ply') ? 'sheet' : key === 'tapeWidth' ? 'tape' : 'small'

@@ -21,31 +21,39 @@ const length = lever({ key: 'length', label: 'Length', unit: 'm', min: 2, max: 7
 test('a thickness of 60 mm is out of bounds, and a quarter looks like inches', () => {
   expect(readValue(ply, '6', 'metric')).toBe(6)
   expect(readValue(ply, '6,5', 'metric')).toBe(6.5)
-  expect(readValue(ply, '60', 'metric')).toBe('Ply of the bottom: between 3 and 15 mm here, not 60. Type millimetres')
-  // 0.25 × 25.4 = 6.35
-  expect(readValue(ply, '0.25', 'metric')).toBe('Ply of the bottom: 0.25 looks like inches. Type millimetres: 0.25 in is about 6.4 mm')
+  expect(readValue(ply, '60', 'metric')).toBe('Ply of the bottom: between 3 and 15 mm, not 60')
+  // 0.25 × 25.4 = 6.35, sold as 6 mm.
+  expect(readValue(ply, '0.25', 'metric')).toBe('Ply of the bottom: 6 mm? 0.25 looks like inches')
   expect(readValue(ply, '-4', 'metric')).toMatch(/between 3 and 15 mm/)
-  expect(readValue(ply, 'thick', 'metric')).toBe('Ply of the bottom: “thick” is not a number')
+  expect(readValue(ply, 'thick', 'metric')).toBe('Ply of the bottom: “thick” is not a number of millimetres')
   expect(readValue(ply, '', 'metric')).toBe(6)
 })
 
 test('a cloth of 6 is taken for ounces a square yard', () => {
-  // 6 × 33.906 = 203.4
-  expect(readValue(cloth, '6', 'metric')).toBe('Cloth on the bottom: 6 g/m² is too thin for a cloth. Are these oz/yd²? Then type 203, or 0 for no cloth')
-  expect(readValue(cloth, '1', 'metric')).toBe('Cloth on the bottom: 1 g/m² is too thin for a cloth: at least 40 g/m², or 0 for no cloth')
+  // 6 × 33.906 = 203.4, sold as 200 g/m².
+  expect(readValue(cloth, '6', 'metric')).toBe('Cloth on the bottom: 6 looks like oz/yd²: 200 g/m²')
+  expect(readValue(cloth, '30', 'metric')).toBe('Cloth on the bottom: 0 for none, or between 40 and 600 g/m², not 30')
   expect(readValue(cloth, '0', 'metric')).toBe(0)
   expect(readValue(cloth, '80', 'metric')).toBe(80)
-  expect(readValue(cloth, '601', 'metric')).toBe('Cloth on the bottom: between 0 and 600 g/m² here, not 601')
+  expect(readValue(cloth, '601', 'metric')).toBe('Cloth on the bottom: 0 for none, or between 40 and 600 g/m², not 601')
 })
 
 test('counts are whole, choices are of the list, and lengths are typed in the club’s unit', () => {
   expect(readValue(coats, '2.5', 'metric')).toBe('Epoxy coats: a whole number, not 2.5')
-  expect(readValue(kit, '2', 'metric')).toBe('Panels: choose one of the list')
+  expect(readValue(kit, '2', 'metric')).toBe('Panels: choose from the list')
   // 13 ft = 3.9624 m
   expect(readValue(length, '13', 'imperial')).toBe(3.9624)
   // 4 m is shown as 13.123 ft: left as it stands, it stays 4 m.
   expect(readValue(length, '13.123', 'imperial')).toBe(4)
-  expect(readValue(length, '60', 'imperial')).toBe('Length: between 6.562 and 22.966 ft here, not 60')
+  expect(readValue(length, '60', 'imperial')).toBe('Length: between 6.562 and 22.966 ft, not 60')
+})
+
+test('inches and ounces are read where the club measures so, and told where it does not', () => {
+  const tape = lever({ key: 'tapeWidth', label: 'Tape', min: 25, max: 300, now: 75 })
+  // 1/4 in = 6.35 mm is the 6 mm sheet; 3 in = 76.2 mm the 75 mm tape; 6 oz/yd² = 203.4 g/m² the 200 g cloth.
+  expect([readValue(ply, '1/4 in', 'imperial'), readValue(tape, '3', 'imperial'), readValue(cloth, '6 oz', 'imperial')]).toEqual([6, 75, 200])
+  expect(readValue(tape, '3', 'metric')).toBe('Tape: between 25 and 300 mm, not 3: is it inches (75 mm)?')
+  expect(readValue(cloth, '6 oz', 'metric')).toMatch('is in ounces a square yard, and this club measures in g/m²: that is 203.4 g/m²')
 })
 
 const typed = (...rows: [string, string, string][]) => Object.fromEntries(rows.flatMap(([name, mm, g], n) => [[`o${n}.name`, name], [`o${n}.plyBottom`, mm], [`o${n}.clothWeight`, g]]))

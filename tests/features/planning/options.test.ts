@@ -127,9 +127,9 @@ describe('starting a sheet', () => {
     const before = await db.optionSheet.count()
     for (const [over, field, message] of [
       [{ question: '' }, 'question', 'Ask a question'],
-      [{ 'o1.plyBottom': '60' }, 'o1.plyBottom', 'between 3 and 15 mm here, not 60'],
+      [{ 'o1.plyBottom': '60' }, 'o1.plyBottom', 'between 3 and 15 mm, not 60'],
       [{ 'o1.plyBottom': '0.25' }, 'o1.plyBottom', '0.25 looks like inches'],
-      [{ 'o1.clothWeight': '6' }, 'o1.clothWeight', 'Are these oz/yd²? Then type 203'],
+      [{ 'o1.clothWeight': '6' }, 'o1.clothWeight', '6 looks like oz/yd²: 200 g/m²'],
       [{ 'o2.bottomCoats': '0' }, 'o2.name', '“6 mm coated” is the same as “6 mm bare”'],
       [{ 'o1.name': '6 mm bare' }, 'o1.name', 'Two options are called “6 mm bare”'],
     ] as const) {

@@ -6,7 +6,7 @@ export type MeasuredThing = { readonly kind: 'scalar' | 'panel' | 'seam' | 'seam
 
 type Def = { readonly key: string; readonly label: string; readonly unit: string; readonly group?: string }
 /** What a tape measure can tell; how thick, how many coats and which finish are decisions, not guesses. */
-const MEASURED_UNITS = new Set(['m', 'm2', 'deg'])
+const MEASURED_UNITS = new Set(['m', 'm2'])
 const isMeasurable = (def: Def): boolean => (def.group === undefined ? MEASURED_UNITS.has(def.unit) : def.group === 'size' || def.group === 'areas')
 
 export function thingsOf(figures: readonly { readonly def: Def; readonly figure: Figure }[], boat: Pick<Boat, 'panels' | 'seams'>): MeasuredThing[] {
