@@ -2,7 +2,7 @@
 import type { Input, Origin, Skill, Spread } from '../../src/core/estimate/types.ts'
 import type { UnitPrice } from '../../src/features/builds/facts/prices.ts'
 import type { Learned } from '../../src/features/builds/queries/learned.ts'
-import { format, list, plural, type PageClub } from '../shared/index.ts'
+import { format, list, OUNCE_PER_YARD2, plural, type PageClub } from '../shared/index.ts'
 
 type Club = PageClub | null
 
@@ -69,7 +69,7 @@ export function inputWords({ value, unit }: Pick<Input, 'value' | 'unit'>, club:
     case 'm²': case 'm2': return format.area(value, club)
     case 'g': return format.mass(value, club)
     case 'mL': return format.volume(value, club)
-    case 'g/m²': case 'g/m2': return imperial ? `${format.number(value / 33.906, club, 2)} oz/yd²` : `${format.number(value, club, 2)} g/m²`
+    case 'g/m²': case 'g/m2': return imperial ? `${format.number(value / OUNCE_PER_YARD2, club, 2)} oz/yd²` : `${format.number(value, club, 2)} g/m²`
     case 'share': case 'share of mass': return `${format.number(value * 100, club, 1)} %`
     case '°': return `${format.number(value, club, 1)}°`
     case '×': return `${format.number(value, club, 2)} ×`

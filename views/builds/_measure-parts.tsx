@@ -1,6 +1,9 @@
 /** What the pages of panels, seams and plain measurements share. */
+import type { ComponentChildren } from 'preact'
+import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { LeftOut } from '../../src/features/builds/queries/geometry.ts'
-import { ButtonRow, Caution, CheckField, ErrorSummary, Notice, Sheet, TapForm, type FormRefusal } from '../shared/index.ts'
+import { ButtonRow, Caution, CheckField, ErrorSummary, Notice, Sheet, TapForm, usePage, type FormRefusal } from '../shared/index.ts'
+import { BuildLayout } from './_head.tsx'
 
 /** Offered only where all that is wrong is that it is unlikely. */
 export function Insist({ isDoubt }: { isDoubt: boolean | undefined }) {
@@ -16,9 +19,27 @@ export function GetButton({ name, value, children }: { name: string; value: stri
   return <button type="submit" class="button button-plain" formmethod="get" name={name} value={value}>{children}</button>
 }
 
+type PartFacts = AbsentFacts & FateFacts & { key: string }
+type PartPageProps = { build: BuildHead; facts: PartFacts; what: 'panel' | 'seam'; storedVersion: number; isRefused: boolean; form: ComponentChildren; children: ComponentChildren }
+/** The page of one panel or seam: what it is, then its form; the form comes first where it was refused. */
+export function PartPage({ build, facts, what, storedVersion, isRefused, form, children }: PartPageProps) {
+  const at = `/builds/${build.id}/${what}s`
+  const mayEdit = usePage().may('builds.edit')
+  const more = [{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: what === 'panel' ? 'Panels' : 'Seams' }]
+  return (
+    <BuildLayout build={build} title={facts.name} more={more}>
+      <Absent facts={facts} what={what} />
+      {isRefused && form}
+      {children}
+      {mayEdit && !isRefused && form}
+      {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={storedVersion} />}
+    </BuildLayout>
+  )
+}
+
 type FateFacts = { name: string; isOwn: boolean; isLeftOut: boolean; stored: object | undefined }
 /** Back to the guess, left out, taken in again; one of people's own is taken off. */
-export function Fates({ at, facts, version }: { at: string; facts: FateFacts; version: number }) {
+function Fates({ at, facts, version }: { at: string; facts: FateFacts; version: number }) {
   const fields = { version }
   const isMeasured = Object.keys(facts.stored ?? {}).some((key) => key !== 'leftOut')
   return (
@@ -61,8 +82,9 @@ export function RefusedOnList({ refusal }: { refusal: FormRefusal | undefined })
   return <ErrorSummary refusal={{ message: `${refusal.message}${again}` }} />
 }
 
+type AbsentFacts = { isOwn: boolean; isLeftOut: boolean; now: object | null; guess: object | null }
 /** On the page of one that is left out, or that the boat hasn't got. */
-export function Absent({ facts, what }: { facts: { isOwn: boolean; isLeftOut: boolean; now: object | null; guess: object | null }; what: string }) {
+function Absent({ facts, what }: { facts: AbsentFacts; what: string }) {
   if (facts.isLeftOut) return <Notice kind="care">It is left out: it counts for nothing until it is taken in again.{!facts.isOwn && ' The plans have it: ask the designer.'}</Notice>
   return !facts.isOwn && !facts.now && !facts.guess ? <Notice>By her measurements she has no such {what} now.</Notice> : null
 }

@@ -1,5 +1,5 @@
 import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { format, Table, usePage } from '../shared/index.ts'
+import { FOOT_MM, format, INCH_MM, Table, usePage } from '../shared/index.ts'
 
 const W = 640
 const EDGE = 20
@@ -60,6 +60,6 @@ const round = (n: number): number => Math.round(n * 10) / 10
 function barOf(lengthMm: number, units: 'metric' | 'imperial'): { mm: number; text: string } {
   const bars = units === 'metric'
     ? [50, 100, 200, 500, 1000, 2000].map((mm) => ({ mm, text: `${mm} mm` }))
-    : [1, 3, 6].map((n) => ({ mm: n * 25.4, text: `${n} in` })).concat([1, 2, 5].map((n) => ({ mm: n * 304.8, text: `${n} ft` })))
+    : [1, 3, 6].map((n) => ({ mm: n * INCH_MM, text: `${n} in` })).concat([1, 2, 5].map((n) => ({ mm: n * FOOT_MM, text: `${n} ft` })))
   return bars.findLast((b) => b.mm <= lengthMm / 2) ?? bars[0]!
 }

@@ -2,8 +2,7 @@ import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
 import { Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, NumberField, SelectField, Sheet, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
-import { BuildLayout } from './_head.tsx'
-import { Absent, Fates, GetButton, Insist, StructureCaution } from './_measure-parts.tsx'
+import { GetButton, Insist, PartPage, StructureCaution } from './_measure-parts.tsx'
 import { OutlineDrawing } from './_outline.tsx'
 
 export type PanelProps = { build: BuildHead; model: PanelFormModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
@@ -14,18 +13,14 @@ const wordOf = (options: readonly { value: string; label: string }[], value: str
 const HOW_WORDS = { area: 'by its area', widths: 'by widths at stations', 'half-breadths': 'by half-breadths from the centre line' } as const
 
 export function PanelPage(props: PanelProps) {
-  const { build, model } = props
-  const { facts } = model
-  const at = `/builds/${build.id}/panels`
-  const mayEdit = usePage().may('builds.edit')
+  const { build, model, refusal } = props
   return (
-    <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Panels' }]}>
-      <Absent facts={facts} what="panel" />
-      {props.refusal && <PanelForm {...props} />}
+    <PartPage
+      build={build} facts={model.facts} what="panel" storedVersion={model.storedVersion} isRefused={refusal !== undefined}
+      form={<PanelForm {...props} />}
+    >
       <Now {...props} />
-      {mayEdit && !props.refusal && <PanelForm {...props} />}
-      {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={model.storedVersion} />}
-    </BuildLayout>
+    </PartPage>
   )
 }
 

@@ -3,24 +3,19 @@ import type { SeamFormModel } from '../../src/features/builds/queries/geometry-f
 import { Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
 import { CourseChart, tapeWords } from './_course.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
-import { BuildLayout } from './_head.tsx'
-import { Absent, Fates, GetButton, Insist, StructureCaution } from './_measure-parts.tsx'
+import { GetButton, Insist, PartPage, StructureCaution } from './_measure-parts.tsx'
 
 export type SeamProps = { build: BuildHead; model: SeamFormModel; refusal?: FormRefusal | undefined; typed?: Typed | undefined }
 
 export function SeamPage(props: SeamProps) {
-  const { build, model } = props
-  const { facts } = model
-  const at = `/builds/${build.id}/seams`
-  const mayEdit = usePage().may('builds.edit')
+  const { build, model, refusal } = props
   return (
-    <BuildLayout build={build} title={facts.name} more={[{ href: `/builds/${build.id}/measurements`, text: 'Measurements' }, { href: at, text: 'Seams' }]}>
-      <Absent facts={facts} what="seam" />
-      {props.refusal && <SeamForm {...props} />}
+    <PartPage
+      build={build} facts={model.facts} what="seam" storedVersion={model.storedVersion} isRefused={refusal !== undefined}
+      form={<SeamForm {...props} />}
+    >
       <Now {...props} />
-      {mayEdit && !props.refusal && <SeamForm {...props} />}
-      {mayEdit && facts.key !== 'new' && <Fates at={`${at}/${facts.key}`} facts={facts} version={model.storedVersion} />}
-    </BuildLayout>
+    </PartPage>
   )
 }
 

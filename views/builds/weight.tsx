@@ -88,8 +88,7 @@ function BudgetTable({ title, heading, rows, all }: { title: string; heading: st
   )
 }
 
-const unitOf = (club: PageClub | null) => (club?.units === 'imperial' ? { unit: 'lb', of: 1 / 0.45359237 } : { unit: 'kg', of: 1 })
-const shown = (grams: number, club: PageClub | null) => String(Math.round((grams / 1000) * unitOf(club).of * 100) / 100)
+const unitOf = (club: PageClub | null) => format.unitsOf(club?.units ?? 'metric').boat
 
 function Target({ build, targetG, budget, ahead, form, refusal, typed }: WeightProps) {
   const page = usePage()
@@ -105,7 +104,7 @@ function Target({ build, targetG, budget, ahead, form, refusal, typed }: WeightP
       )}
       {page.may('builds.edit') && (
         <Form action={`/builds/${build.id}/weight/target`} version={build.version} layout="row" refusal={isMine ? refusal : undefined} typed={isMine ? typed : undefined}>
-          <NumberField name="target" label="Target, ready to sail" value={targetG === null ? '' : shown(targetG, club)} unit={unitOf(club).unit} hint="Empty: none" />
+          <NumberField name="target" label="Target, ready to sail" value={targetG === null ? '' : format.boatMassField(targetG, club?.units ?? 'metric')} unit={unitOf(club).unit} hint="Empty: none" />
           <Button kind="plain">Save</Button>
         </Form>
       )}
@@ -166,7 +165,8 @@ function AddWeighIn({ build, today, form, refusal, typed }: WeightProps) {
 
 function Chart({ chart, build, latest, budget }: WeightProps) {
   const { club } = usePage()
-  const { unit, of } = unitOf(club)
+  const { unit, fromSi } = unitOf(club)
+  const shown = (kg: number) => fromSi(kg * 1000)
   const day = (iso: string) => new Intl.DateTimeFormat(club?.locale ?? 'en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(`${iso}T12:00:00Z`))
   if (chart.length < 2 || budget === null) return null
   const says = latest?.against && latest.against.is !== 'nothing-done'
@@ -177,10 +177,10 @@ function Chart({ chart, build, latest, budget }: WeightProps) {
       <LineChart
         caption="Mass of what was finished, by the estimate, and on the scales" says={says} unit={unit} xHeading="Day" x={chart.map((c) => day(c.day))} nowAt={chart.length - 1}
         series={[
-          { name: 'weighed', values: chart.map((c) => (c.weighedKg === null ? null : c.weighedKg * of)) },
-          { name: 'likely', values: chart.map((c) => c.expected.likely * of) },
-          { name: 'at most', values: chart.map((c) => c.expected.high * of) },
-          { name: 'at least', values: chart.map((c) => c.expected.low * of) },
+          { name: 'weighed', values: chart.map((c) => (c.weighedKg === null ? null : shown(c.weighedKg))) },
+          { name: 'likely', values: chart.map((c) => shown(c.expected.likely)) },
+          { name: 'at most', values: chart.map((c) => shown(c.expected.high)) },
+          { name: 'at least', values: chart.map((c) => shown(c.expected.low)) },
         ]}
       />
     </Sheet>

@@ -114,17 +114,16 @@ export type UnitOf = { unit: string; fromSi(value: number): number; toSi(value: 
 const same = (unit: string): UnitOf => ({ unit, fromSi: (v) => v, toSi: (v) => v })
 const scaled = (unit: string, si: number): UnitOf => ({ unit, fromSi: (v) => v / si, toSi: (v) => v * si })
 
-/** Fields are typed in the club's units: metres or feet, °C or °F, grams or ounces, m² or ft². */
-export function unitsOf(units: Units): Record<'length' | 'small' | 'area' | 'mass' | 'temperature' | 'difference', UnitOf> {
-  if (units === 'metric') return { length: same('m'), small: same('mm'), area: same('m²'), mass: same('g'), temperature: same('°C'), difference: same('°C') }
+/** Temperatures and a boat's mass (grams) are typed in the club's units; `measures.ts` has lengths, areas and cloth. */
+export function unitsOf(units: Units): Record<'temperature' | 'difference' | 'boat', UnitOf> {
+  if (units === 'metric') return { temperature: same('°C'), difference: same('°C'), boat: scaled('kg', 1000) }
   return {
-    length: scaled('ft', METRES_PER_FOOT),
-    /** Of what is measured on a panel; kept in millimetres. */
-    small: scaled('in', METRES_PER_FOOT * 1000 / 12),
-    area: scaled('ft²', METRES_PER_FOOT ** 2),
-    mass: scaled('oz', GRAMS_PER_POUND / 16),
     temperature: { unit: '°F', fromSi: (v) => v * 1.8 + 32, toSi: (v) => (v - 32) / 1.8 },
     /** Of two temperatures. */
     difference: scaled('°F', 1 / 1.8),
+    boat: scaled('lb', GRAMS_PER_POUND),
   }
 }
+
+/** A boat's mass as its field shows it, without the unit. */
+export const boatMassField = (grams: number, units: Units): string => String(Math.round(unitsOf(units).boat.fromSi(grams) * 100) / 100)

@@ -6,8 +6,8 @@ import type { Units } from './format.ts'
  */
 export type MeasureKind = 'length' | 'small' | 'sheet' | 'tape' | 'area' | 'areal' | 'angle' | 'count'
 
-const FOOT_MM = 304.8
-const INCH_MM = 25.4
+export const FOOT_MM = 304.8
+export const INCH_MM = 25.4
 /** 1 oz/yd² = 28.349523125 g / (0.9144 m)² (avoirdupois ounce and international yard, both exact). */
 export const OUNCE_PER_YARD2 = 28.349523125 / 0.9144 ** 2
 

@@ -1,26 +1,17 @@
 /** How a line is put together: amounts, waste, what the club learnt, and the inputs in the order they went in. */
 import { setByClub } from './coefficients.ts'
 import { addSpread, NOTHING, scaleSpread, timesSpread } from './spread.ts'
-import type { EstimateSettings, Figure, Input, Line, MaterialUnit, RuleKey, Spread } from './types.ts'
+import type { EstimateSettings, Figure, Input, Line, RuleKey, Spread } from './types.ts'
 
-export interface Sketch {
+export interface Sketch extends Pick<Line, 'rule' | 'part' | 'name' | 'material' | 'unit' | 'net' | 'inputs' | 'formula' | 'source'> {
   /** Ending of the line's key where it is not the rule alone: 'fillet.wood-flour'. */
   readonly ending?: string
-  readonly rule: RuleKey
-  readonly part: string
-  readonly name: string
-  readonly material: string
-  readonly unit: MaterialUnit
-  readonly net: Spread
   /** Amount in `unit`, or as a share on top of net; absent: none. */
   readonly waste?: Spread
   readonly wasteShare?: Spread
   /** kg that stays, or kg for each unit of net; absent: nothing stays. */
   readonly kg?: Spread
   readonly kgEach?: number
-  readonly inputs: readonly Input[]
-  readonly formula: string
-  readonly source: string
 }
 
 /** Goods cut to size: what a club uses beyond the rule was cut off, for the boat herself is no larger. */

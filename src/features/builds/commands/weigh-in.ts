@@ -67,7 +67,10 @@ export async function setMassTarget(tx: Tx, ctx: Ctx, buildId: string, input: { 
     if (fault !== null) return wrong({ target: fault })
   }
   const saved = await tx.build.updateMany({ where: { id: buildId, version: input.version }, data: { massTargetG: input.grams, version: { increment: 1 } } })
-  if (saved.count === 0) return refused(409, 'Somebody changed this build while the page was open. Nothing of yours is saved yet.', { current: { target: before.massTargetG === null ? '' : before.massTargetG / 1000 } })
+  if (saved.count === 0) {
+    const target = before.massTargetG === null ? '' : format.boatMassField(before.massTargetG, club?.units ?? 'metric')
+    return refused(409, 'Somebody changed this build while the page was open. Nothing of yours is saved yet.', { current: { target } })
+  }
   await audit(tx, ctx, { what: 'mass target', entity: 'build', entityId: buildId, buildId, before, after: { massTargetG: input.grams } })
   await tellPages(tx, buildId)
   return ok({ location: `/builds/${buildId}/weight`, flash: input.grams === null ? 'She has no target any more.' : `Her target is ${format.mass(input.grams, club)}.` })

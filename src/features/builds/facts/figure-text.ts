@@ -1,5 +1,6 @@
 /** Figures of the estimate's rules as people write them: "140", "140 g/m²", "0,43", "43 %". Pure. */
 import { isShare as isShareUnit } from '../../../../views/builds/rule-words.ts'
+import { OUNCE_PER_YARD2 } from '../../../../views/shared/measures.ts'
 import type { CoefficientAbout } from '../../../core/estimate/coefficients.ts'
 
 export type End = 'low' | 'likely' | 'high'
@@ -7,7 +8,6 @@ export type Ends = Readonly<Record<End, number>>
 type About = Pick<CoefficientAbout, 'label' | 'unit' | 'min' | 'max' | 'kind'>
 
 const END_WORDS: Record<End, string> = { low: 'Low', likely: 'Likely', high: 'High' }
-const G_PER_OUNCE_YARD = 33.906
 
 const isShare = ({ unit }: About): boolean => isShareUnit(unit)
 const isGlass = ({ unit }: About): boolean => unit === 'share of mass'
@@ -37,7 +37,7 @@ export function readFigure(text: string, about: About, end: End): { ok: true; va
 
 function otherUnit(typed: string, n: number, unit: string, about: About): string {
   if (about.unit === 'g/m²' && /^(oz|ozs|oz\/yd2|oz\/sqyd|ounces?)$/.test(unit)) {
-    return `“${typed}”: this is in g/m². As ounces a square yard it would be ${Math.round(n * G_PER_OUNCE_YARD)} g/m² (1 oz/yd² is 33.9)`
+    return `“${typed}”: this is in g/m². As ounces a square yard it would be ${Math.round(n * OUNCE_PER_YARD2)} g/m² (1 oz/yd² is 33.9)`
   }
   return `“${typed}”: write it in ${isShare(about) ? 'the share itself, 0.15 or 15 %' : about.unit}, not in “${unit}”`
 }

@@ -2,7 +2,7 @@
  * What a measurement of this boat can be, and what it most likely is when it can't: inches typed where millimetres are asked. Pure.
  * The bounds are plausibility (common practice, no source), wide enough for every boat that a club builds.
  */
-import { fieldUnit, shownIn, soldAs, UNITS, withUnit, type MeasureKind, type Units } from './measure-text.ts'
+import { fieldUnit, INCH_MM, shownIn, soldAs, UNITS, withUnit, type MeasureKind, type Units } from './measure-text.ts'
 
 /** Null where the build's list doesn't ask for it. */
 export interface BoatSize { readonly lengthM: number | null; readonly beamM: number | null }
@@ -84,7 +84,7 @@ export function panelAreaFault(m2: number, box: { lengthMm: number; widthMm: num
 /** Ply, mm: what is sold is 3 to 25 mm thick, thin aircraft ply and thick bed-plates allowed for. */
 export function thicknessFault(mm: number, units: Units): Fault | null {
   if (mm <= 0) return fault('A thickness is above 0')
-  if (mm < 1) return fault(smallAsInches(mm, soldAs(mm * 25.4, 'sheet')))
+  if (mm < 1) return fault(smallAsInches(mm, soldAs(mm * INCH_MM, 'sheet')))
   if (mm < 1.5 || mm > 40) return fault(`Ply is 1.5 to 40 mm thick, not ${withUnit(mm, 'sheet', units)}`)
   return null
 }
@@ -93,7 +93,7 @@ const smallAsInches = (n: number, mm: number): string => `${shownIn(mm, 'sheet',
 /** Radius of a fillet, mm; 0: none. */
 export function radiusFault(mm: number, units: Units): Fault | null {
   if (mm < 0) return fault('A radius is 0 (no fillet) or above')
-  if (mm > 0 && mm < 3 && units === 'metric') return fault(`${Math.round(mm * 25.4)} mm? ${mm} looks like inches`)
+  if (mm > 0 && mm < 3 && units === 'metric') return fault(`${Math.round(mm * INCH_MM)} mm? ${mm} looks like inches`)
   if (mm === 0 || (mm >= 3 && mm <= 100)) return null
   const perhaps = mm > 100 && units === 'imperial' ? ': is it millimetres?' : ''
   return fault(`A fillet has a radius of ${withUnit(3, 'small', units)} to ${withUnit(100, 'small', units)}, not ${withUnit(mm, 'small', units)}${perhaps}`)
@@ -108,7 +108,7 @@ export function arealFault(gsm: number): Fault | null {
 
 export function tapeWidthFault(mm: number, units: Units): Fault | null {
   if (mm <= 0) return fault('A width is above 0')
-  if (mm < 12 && units === 'metric') return fault(`${soldAs(mm * 25.4, 'tape').toFixed(0)} mm? ${mm} looks like inches`)
+  if (mm < 12 && units === 'metric') return fault(`${soldAs(mm * INCH_MM, 'tape').toFixed(0)} mm? ${mm} looks like inches`)
   return mm < 12 || mm > 400 ? fault(`A tape is ${withUnit(12, 'tape', units)} to ${withUnit(400, 'tape', units)} wide, not ${withUnit(mm, 'tape', units)}`) : null
 }
 

@@ -1,12 +1,10 @@
 /** Lengths, areas and weights of cloth as people write them, read in the club's units. Pure. */
-import { fieldUnit, shownIn, soldAs, UNITS, withUnit, type MeasureKind } from '../../../../views/shared/measures.ts'
+import { fieldUnit, FOOT_MM, INCH_MM, shownIn, soldAs, UNITS, withUnit, type MeasureKind } from '../../../../views/shared/measures.ts'
 import type { Units } from '../../../../views/shared/format.ts'
 import { ok, refuse, type Result } from '../../../core/result.ts'
 
-export { fieldUnit, shownIn, soldAs, UNITS, withUnit, type MeasureKind, type Units }
+export { fieldUnit, INCH_MM, shownIn, soldAs, UNITS, withUnit, type MeasureKind, type Units }
 
-const FOOT_MM = 304.8
-const INCH_MM = 25.4
 const NUMBER = /^[-−+]?(\d+([.,]\d+)?|[.,]\d+)$/
 const plainNumber = (text: string): number => Number(text.replace(',', '.').replace('−', '-'))
 

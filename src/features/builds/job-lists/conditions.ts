@@ -17,8 +17,6 @@ const list = (c: Condition | readonly Condition[]): readonly Condition[] => ('me
 export const applies = (asked: Condition | readonly Condition[] | undefined, m: Measurements): boolean =>
   asked === undefined || list(asked).every((c) => need(m, c.measurement) >= (c.atLeast ?? -Infinity) && need(m, c.measurement) < (c.below ?? Infinity))
 
-export const conditionKeys = (asked: Condition | readonly Condition[] | undefined): string[] => (asked === undefined ? [] : list(asked).map((c) => c.measurement))
-
 export function quantityOf(q: Quantity, m: Measurements): number {
   return (q.plus ?? 0) + q.times * q.of.reduce((product, key) => product * need(m, key), 1)
 }

@@ -1,8 +1,9 @@
 import { z } from 'zod'
+import type { Units } from '../../../../views/shared/format.ts'
 import { date, longText, shortText, version } from '../../../platform/form-fields.ts'
-import { readMass, type MassUnits } from '../facts/mass-text.ts'
+import { readMass } from '../facts/mass-text.ts'
 
-const mass = (units: MassUnits) =>
+const mass = (units: Units) =>
   z.string().default('').transform((text, c): number => {
     const read = readMass(text, units)
     if (read.ok) return read.grams
@@ -10,7 +11,7 @@ const mass = (units: MassUnits) =>
     return z.NEVER
   })
 
-export const weighInForm = (units: MassUnits) =>
+export const weighInForm = (units: Units) =>
   z.object({
     day: date('The day'),
     mass: mass(units),
@@ -21,7 +22,7 @@ export const weighInForm = (units: MassUnits) =>
 export type WeighInInput = z.output<ReturnType<typeof weighInForm>>
 
 /** Empty: no target. */
-export const targetForm = (units: MassUnits) =>
+export const targetForm = (units: Units) =>
   z.object({ version, target: z.string().default('') }).transform(({ version: v, target }, c) => {
     if (target.trim() === '') return { version: v, grams: null }
     const read = readMass(target, units)

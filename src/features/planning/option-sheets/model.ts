@@ -3,7 +3,6 @@ import type { MaterialUnit, Spread } from '../../../core/estimate/types.ts'
 import type { Slot } from '../model.ts'
 import type { StockUnit } from '../stock-model.ts'
 
-export const FEWEST_OPTIONS = 2
 export const MOST_OPTIONS = 4
 /** Measurements that one sheet may vary. */
 export const MOST_VARIED = 4
