@@ -1,7 +1,8 @@
 /**
  * How close the buying layout comes to the fewest sheets there can be: `npm run bench:estimate` (-- --steps N, --lists N, --seed K, --prove N).
  * 200 seeded lists of 8 to 40 parts, each side 0.2 to 1.0 of the sheet's, no turning, no kerf and no trim. Ends with 1 on a miss.
- * `--prove N` asks a general-purpose solver what no layout can be below, for lists of up to N parts that are not proven yet.
+ * A general-purpose solver says what no layout of these lists can be below: of its own accord where the target is missed, and for lists of up
+ * to N parts with `--prove N`.
  */
 import { NEST_STEPS, nest } from '../../src/features/builds/layout/nest.ts'
 import type { Part, Stock } from '../../src/features/builds/layout/sheet.ts'
@@ -9,9 +10,11 @@ import { dice, type Dice } from '../support/dice.ts'
 import { fewestSets, possibleSets } from '../support/sheets-oracle.ts'
 
 const SHEET: Stock = { lengthMm: 2440, widthMm: 1220, kerfMm: 0, trimMm: 0 }
-/** Mean of sheets over the rounded-up area; where what is proven leaves no room for it, so much above what is proven. */
+/** Mean of sheets over the rounded-up area. Where it is proven that no layout reaches it: so much above what is proven. */
 const TARGET = 1.25
-const ABOVE_PROVEN = 1.04
+const ABOVE_PROVEN = 1.02
+/** Lists of up to so many parts are proven where the target is missed. */
+const PROVE_ON_MISS = 40
 /** Sets of parts to a list that the solver is asked about. */
 const MOST_SETS = 30_000
 
@@ -34,19 +37,22 @@ let missed = false
 for (const draw of DRAWS) missed = !(await isNear(draw)) || missed
 process.exitCode = missed ? 1 : 0
 
-interface Row { readonly sheets: number; readonly byArea: number; readonly area: number; readonly proven: number; readonly ms: number }
+interface Row { readonly parts: readonly Part[]; readonly sheets: number; readonly byArea: number; readonly area: number; proven: number; readonly ms: number }
 
 async function isNear({ name, share }: (typeof DRAWS)[number]): Promise<boolean> {
   const d = dice(options.seed)
   const rows: Row[] = []
   for (let n = 0; n < options.lists; n++) {
-    const parts = Array.from({ length: d.between(8, 40) }, (_, i): Part => ({ id: String(i), lengthMm: Math.round(SHEET.lengthMm * share(d)), widthMm: Math.round(SHEET.widthMm * share(d)), mayTurn: false }))
+    const parts = Array.from({ length: d.between(8, 40) }, (_, i): Part => (
+      { id: String(i), lengthMm: Math.round(SHEET.lengthMm * share(d)), widthMm: Math.round(SHEET.widthMm * share(d)), mayTurn: false }
+    ))
     const begin = performance.now()
     const { sheets, bound } = nest(parts, SHEET, { seed: options.seed, ...(options.steps > 0 ? { steps: options.steps } : {}) })
-    const ms = performance.now() - begin
-    const proven = sheets.length > bound.strong && parts.length <= options.prove ? await proved(parts, bound.strong) : bound.strong
-    rows.push({ sheets: sheets.length, byArea: bound.sheets, area: bound.area, proven, ms })
+    rows.push({ parts, sheets: sheets.length, byArea: bound.sheets, area: bound.area, proven: bound.strong, ms: performance.now() - begin })
   }
+  const isMissed = mean(rows.map((r) => r.sheets / r.byArea)) > TARGET
+  const most = Math.max(options.prove, isMissed ? PROVE_ON_MISS : 0)
+  for (const row of rows) if (row.sheets > row.proven && row.parts.length <= most) row.proven = await proved(row.parts, row.proven)
   const overArea = rows.map((r) => r.sheets / r.byArea)
   const [reached, floor] = [mean(overArea), mean(rows.map((r) => r.proven / r.byArea))]
   say(`${options.lists} lists of 8 to 40 parts, ${name}, no turning, at most ${options.steps || NEST_STEPS} steps each, seed ${options.seed}`)
@@ -56,8 +62,9 @@ async function isNear({ name, share }: (typeof DRAWS)[number]): Promise<boolean>
   say(`  proven the fewest: ${rows.filter((r) => r.sheets === r.proven).length} lists; no layout of these lists has a mean below ${floor.toFixed(4)} of the area bound`)
   say(`  ${mean(rows.map((r) => r.ms)).toFixed(1)} ms a list, at most ${Math.max(...rows.map((r) => r.ms)).toFixed(0)} ms`)
   const isMet = reached <= TARGET
-  say(`  ${isMet ? 'met' : 'not met'}: ≤ ${TARGET} of the area bound${isMet ? '' : `; ${((reached / floor - 1) * 100).toFixed(1)} % above what is proven`}`)
-  return isMet || reached <= floor * ABOVE_PROVEN
+  const why = floor > TARGET ? ', which no layout of these lists can reach' : ''
+  say(`  ${isMet ? 'met' : 'not met'}: ≤ ${TARGET} of the area bound${isMet ? '' : `${why}; ${((reached / floor - 1) * 100).toFixed(1)} % above what is proven`}`)
+  return isMet || (floor > TARGET && reached <= floor * ABOVE_PROVEN)
 }
 
 async function proved(parts: readonly Part[], least: number): Promise<number> {

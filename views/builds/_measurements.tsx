@@ -13,7 +13,7 @@ function shown(line: FieldLine, units: 'metric' | 'imperial'): { text: string; u
   return { text: shownIn(line.value, kind, units), unit: fieldUnit(kind, units).word }
 }
 
-export const useUnits = (): 'metric' | 'imperial' => usePage().club?.units ?? 'metric'
+const useUnits = (): 'metric' | 'imperial' => usePage().club?.units ?? 'metric'
 
 /** A measurement's field; a guess says so, and stays one until it is changed. `origin` says it in other words. */
 export function MeasurementField({ line, origin }: { line: FieldLine; origin?: ComponentChildren }) {

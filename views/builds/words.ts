@@ -14,7 +14,7 @@ export const SKILLS = [
   { value: 'practised', label: 'Practised: as much resin as glass, little left over' },
 ] as const
 
-export const STATE_SWATCH: Record<TaskState['state'], SwatchState> = {
+const STATE_SWATCH: Record<TaskState['state'], SwatchState> = {
   done: 'done', paused: 'paused', 'under-way': 'under-way', ready: 'ready', waiting: 'waiting', curing: 'curing', wash: 'missed',
 }
 export const swatchOf = (t: { state: TaskState['state']; isWindowOpen?: boolean }): SwatchState => (t.isWindowOpen ? 'open' : STATE_SWATCH[t.state])

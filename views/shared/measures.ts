@@ -49,7 +49,7 @@ export function withUnit(si: number, kind: MeasureKind, units: Units): string {
 }
 
 /** Sizes that sheets, tapes and cloths are sold in: 1/4 in is a 6 mm sheet, 3 in a 75 mm tape, 6 oz a 200 g cloth (common practice, no source). */
-export const tapeWidths: readonly number[] = [25, 50, 75, 100, 150]
+const tapeWidths: readonly number[] = [25, 50, 75, 100, 150]
 const STOCK: Partial<Record<MeasureKind, readonly number[]>> = { sheet: [3, 4, 5, 6, 9, 12, 15, 18, 22, 25], tape: tapeWidths, areal: [80, 100, 125, 135, 160, 200, 270, 300, 340, 400, 600] }
 /** The size that is sold by a figure of the other system; what lies off them all stays. */
 export function soldAs(si: number, kind: MeasureKind): number {

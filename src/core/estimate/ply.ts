@@ -26,7 +26,7 @@ export interface PlyFacts {
 }
 
 /** Cross plies count with a twentieth of the modulus along the grain (USDA FPL-059, summary read; the twentieth from memory). */
-export const CROSS_SHARE = 1 / 20
+const CROSS_SHARE = 1 / 20
 
 const SHEET_VENEERS = [[5, 3], [8, 5], [10, 7], [13, 9]] as const
 const LAY_UPS = 'Veneers of a thickness: common practice, no source; count those of your own sheet.'

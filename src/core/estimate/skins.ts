@@ -25,8 +25,8 @@ export interface PanelFigures {
 }
 
 /** Below this the modulus formula runs towards nothing, above it no hand-laid glass is wetted. */
-export const GLASS_FRACTION_MIN = 0.2
-export const GLASS_FRACTION_MAX = 0.8
+const GLASS_FRACTION_MIN = 0.2
+const GLASS_FRACTION_MAX = 0.8
 
 function checked(glassFraction: number): number {
   if (!(glassFraction >= GLASS_FRACTION_MIN && glassFraction <= GLASS_FRACTION_MAX)) {

@@ -5,9 +5,9 @@ export interface SheetSize {
 }
 
 /** Slope of a scarf: its length over the thickness (common practice, no source; designs say 8 to 12). */
-export const SCARF_SLOPE = 8
+const SCARF_SLOPE = 8
 /** Length of a butt strap along the panel over the thickness (common practice, no source). */
-export const STRAP_LENGTH = 20
+const STRAP_LENGTH = 20
 /** A piece shorter than this is not left over: the last two share what there is. */
 const SHORTEST_MM = 300
 

@@ -1,7 +1,7 @@
 /** m/s² */
 const GRAVITY = 9.81
 /** kg: a grown person standing on one foot. A comparison load of our own, not a design load. */
-export const PERSON_KG = 80
+const PERSON_KG = 80
 
 /** N of a person's weight: mass × g. */
 export const personLoad = (massKg = PERSON_KG): number => massKg * GRAVITY

@@ -137,7 +137,7 @@ function droppedMoves({ after, buildOf }: DiffQuestion): Move[] {
 }
 
 /** The recoat window that each coat meets. */
-export function windowsByTask({ after, linkTo }: Pick<DiffQuestion, 'after' | 'linkTo'>): Map<string, Window> {
+function windowsByTask({ after, linkTo }: Pick<DiffQuestion, 'after' | 'linkTo'>): Map<string, Window> {
   return new Map(after.met.flatMap(({ linkId, opens, closes }) => {
     const to = linkTo.get(linkId)?.to
     return to ? [[to, { opens, closes }] as const] : []

@@ -139,7 +139,7 @@ async function placeNotes(tx: Tx, draft: BuildDraft, place: { id: string; name: 
 }
 
 /** Rows of a draft, with the club's ids in place of the list's names. */
-export async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, mapping: Mapping, hasBays: boolean): Promise<void> {
+async function insertDraft(tx: Tx, buildId: string, draft: BuildDraft, mapping: Mapping, hasBays: boolean): Promise<void> {
   const phases = draft.phases.map((p, i) => ({ id: randomUUID(), buildId, name: p.name, position: i + 1, key: p.key }))
   await tx.phase.createMany({ data: phases.map(({ key: _key, ...p }) => p) })
   // In the order of the page: phase by phase.

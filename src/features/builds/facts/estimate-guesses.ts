@@ -42,7 +42,7 @@ export type Swing = MeasuredThing & {
   readonly cost: number
 }
 
-export const NUDGE = 0.2
+const NUDGE = 0.2
 
 /** Guesses by what a fifth more or less of each does to mixed epoxy or cost, the largest first; those that move neither are left out. */
 export function swingsOf(things: readonly MeasuredThing[], base: Weighed, reckon: (thing: MeasuredThing, factor: number) => Weighed | null): Swing[] {

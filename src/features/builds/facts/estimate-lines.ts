@@ -160,7 +160,7 @@ function drawnFor({ key, unit: said }: Pick<Line, 'key' | 'unit'>, taking: reado
 }
 
 /** In the item's unit; of a mix, grams of resin and hardener together. */
-export function drawnOfTie(on: ReadonlyMap<string, number>, tie: LineTie, { items, mixes }: StoresView): number {
+function drawnOfTie(on: ReadonlyMap<string, number>, tie: LineTie, { items, mixes }: StoresView): number {
   if (tie.is === 'item') return (on.get(tie.id) ?? 0) / 1000
   const parts = mixes.get(tie.id)!.parts
   return (parts === null ? [] : [parts.resinId, parts.hardenerId]).reduce((sum, id) => {

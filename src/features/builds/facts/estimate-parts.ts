@@ -18,7 +18,7 @@ const NAMES: Record<Exclude<PartKind, 'surface'>, string> = { ply: 'Plywood', se
 
 const KINDS: Partial<Record<RuleKey, PartKind>> = { ply: 'ply', 'edge-seal': 'ply', fillet: 'seams', tape: 'seams', 'tape-resin': 'seams', 'glue-line': 'joints', timber: 'timber', piece: 'extras' }
 /** By the rule, for a seam and a joint may share a key; what is left is about a face of hers. */
-export const kindOf = ({ part, rule }: Pick<Line, 'part' | 'rule'>, { surfaces }: Pick<Boat, 'surfaces'>): PartKind =>
+const kindOf = ({ part, rule }: Pick<Line, 'part' | 'rule'>, { surfaces }: Pick<Boat, 'surfaces'>): PartKind =>
   KINDS[rule] ?? (surfaces.some((s) => s.key === part) ? 'surface' : 'extras')
 
 /** In the order of building: sheets, seams, each surface in the boat's order, joints, timber, pieces. Parts without a line are left out. */

@@ -19,7 +19,7 @@ const FAR = 6
 
 export interface Likely { readonly expected: number | null; readonly least: number; readonly most: number }
 /** What the typed figure would be in another unit, where that is likely. */
-export function otherReading(si: number, kind: MeasureKind, units: Units, { expected, least, most }: Likely): { many: string; si: number } | null {
+function otherReading(si: number, kind: MeasureKind, units: Units, { expected, least, most }: Likely): { many: string; si: number } | null {
   const own = fieldUnit(kind, units)
   const n = si / own.si
   const others = UNITS[kind].filter((u) => u.word !== own.word).map((u) => ({ many: u.many, si: soldAs(n * u.si, kind) }))

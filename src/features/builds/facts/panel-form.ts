@@ -8,8 +8,8 @@ import { shownIn, type MeasureKind } from './measure-text.ts'
 
 export const STATION_ROWS = 12
 export const STATION_ROWS_MOST = 40
-export const GRAINS = ['along', 'across', 'any'] as const
-export const JOINTS = ['scarf', 'butt'] as const
+const GRAINS = ['along', 'across', 'any'] as const
+const JOINTS = ['scarf', 'butt'] as const
 export const HOWS = ['area', 'widths', 'half-breadths'] as const
 export type How = (typeof HOWS)[number]
 

@@ -16,8 +16,8 @@ export interface BoatOf {
 }
 
 /** What the choice `plySpecies` stands for, by its value. */
-export const SPECIES: readonly PlySpecies[] = ['okoume', 'sapele', 'birch', 'fir']
-export const speciesOf = (value: number | undefined): PlySpecies => SPECIES[value ?? 0] ?? 'okoume'
+const SPECIES: readonly PlySpecies[] = ['okoume', 'sapele', 'birch', 'fir']
+const speciesOf = (value: number | undefined): PlySpecies => SPECIES[value ?? 0] ?? 'okoume'
 
 /** Of a panel or seam of people's own, until they say. */
 const OWN_THICKNESS_MM = 6

@@ -3,9 +3,9 @@ import type { Panel, Surface } from '../../../core/estimate/types.ts'
 import type { ClothLayout, RollSource } from './types.ts'
 
 /** Of a roll that nobody has named: 50 inches. */
-export const USUAL_ROLL_MM = 1270
+const USUAL_ROLL_MM = 1270
 
-export const clothMaterial = (arealMass: number): string => `Glass cloth ${arealMass} g/m²`
+const clothMaterial = (arealMass: number): string => `Glass cloth ${arealMass} g/m²`
 
 /** Lengths to cut for each face that gets glass: by the panels of the same name, else by its area. */
 export function clothsOf(surfaces: readonly Surface[], panels: readonly Panel[], rolls: ReadonlyMap<string, RollSource>): ClothLayout[] {

@@ -8,10 +8,10 @@ import { partsOf, type ToCut } from './parts.ts'
 import type { Placed, Stock } from './sheet.ts'
 import type { Cutting, CutPart, LayoutModel, PlyLayout, SheetLayout, SheetSource, Sizes } from './types.ts'
 
-export const USUAL_SHEET: SheetSource = { lengthMm: 2440, widthMm: 1220, item: null }
+const USUAL_SHEET: SheetSource = { lengthMm: 2440, widthMm: 1220, item: null }
 export const CUTTING: Cutting = { kerfMm: 4, trimMm: 0, scarfSlope: 8 }
 /** A sheet of less can't be what panels are cut from. */
-export const SMALLEST_SHEET_MM = 400
+const SMALLEST_SHEET_MM = 400
 
 /**
  * @param boat her panels and faces; `panels` are all of hers, those too that come in a kit.

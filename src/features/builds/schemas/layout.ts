@@ -4,10 +4,10 @@ import { readMeasure, withUnit, type Units } from '../facts/measure-text.ts'
 import { someNumber } from '../../../platform/form-fields.ts'
 
 /** Widest saw cut and edge, mm; steepest and flattest scarf. */
-export const KERF_MAX = 10
-export const TRIM_MAX = 50
-export const SLOPE_MIN = 4
-export const SLOPE_MAX = 16
+const KERF_MAX = 10
+const TRIM_MAX = 50
+const SLOPE_MIN = 4
+const SLOPE_MAX = 16
 
 const small = (what: string, max: number, byDefault: number, units: Units) =>
   z.string().optional().transform((text, c): number => {

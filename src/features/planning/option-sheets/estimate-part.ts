@@ -42,7 +42,7 @@ const plain = ({ low, likely, high }: Spread): Spread => ({ low, likely, high })
 const plus = (a: Spread, b: Spread): Spread => ({ low: a.low + b.low, likely: a.likely + b.likely, high: a.high + b.high })
 
 /** Grams are paid by the kilogram, millilitres by the litre, the rest by its unit. */
-export const pricedBy = (unit: MaterialUnit): number => (unit === 'g' || unit === 'ml' ? 1000 : 1)
+const pricedBy = (unit: MaterialUnit): number => (unit === 'g' || unit === 'ml' ? 1000 : 1)
 
 export function costOf(amount: Spread, { cents, unit }: TypedPrice): Spread {
   const one = (n: number) => Math.round((n / pricedBy(unit)) * cents)

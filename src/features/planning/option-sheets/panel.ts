@@ -4,7 +4,7 @@ import type { Coefficients, Panel, Skill, Surface } from '../../../core/estimate
 import type { PanelResult } from './model.ts'
 
 /** A strip as wide as a foot and what is stiff beside it; of our own, for comparing only. */
-export const STRIP_MM = 300
+const STRIP_MM = 300
 
 type Asked = {
   /** All panels, those too that come in a kit. */

@@ -9,7 +9,7 @@ export type Draft = {
 }
 export type Preset = { readonly key: PresetKey; readonly title: string; readonly about: string; readonly needs: readonly string[] }
 
-export const PRESETS: readonly Preset[] = [
+const PRESETS: readonly Preset[] = [
   {
     key: 'ply', title: 'Thin ply with glass, or the next thickness?',
     about: 'The bottom in thinner ply under a thin cloth, beside the next thickness bare or coated with epoxy.',

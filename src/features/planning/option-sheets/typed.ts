@@ -7,8 +7,8 @@ import { sameValues } from './presets.ts'
 type Units = 'metric' | 'imperial'
 type Fields = Record<string, string>
 
-export const nameField = (n: number): string => `o${n}.name`
-export const valueField = (n: number, key: string): string => `o${n}.${key}`
+const nameField = (n: number): string => `o${n}.name`
+const valueField = (n: number, key: string): string => `o${n}.${key}`
 
 export type Read = { readonly options: readonly Pick<SheetOption, 'name' | 'values'>[]; readonly fields: Fields; /** Where each stood on the form. */ readonly places: readonly number[] }
 
@@ -36,7 +36,7 @@ export function readOptions(raw: Readonly<Record<string, unknown>>, vary: readon
   return { options, fields, places }
 }
 
-export const MOST_NAME = 60
+const MOST_NAME = 60
 
 function addUnlike(options: Read['options'], places: readonly number[], fields: Fields): void {
   if (options.length < 2) {

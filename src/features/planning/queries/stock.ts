@@ -13,7 +13,7 @@ import { SHOWN } from './plans.ts'
 import { zoneAround } from './sessions.ts'
 
 /** The least that is looked ahead, in days. */
-export const LEAST_AHEAD_DAYS = 56
+const LEAST_AHEAD_DAYS = 56
 /** An order whose day has gone by is taken to come so soon. */
 const OVERDUE_COMES = DAY
 
@@ -27,7 +27,7 @@ export type Stock = {
   readonly knownUntil: number
 }
 
-export const daysOf = (zone: OffsetTable, at: Date): Days => {
+const daysOf = (zone: OffsetTable, at: Date): Days => {
   const now = nowInstant(at)
   return {
     now,

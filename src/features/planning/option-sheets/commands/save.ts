@@ -11,7 +11,7 @@ import { sheetBuild } from '../queries/sheet.ts'
 import { MOST_QUESTION, PRICE, type SheetInput } from '../schemas.ts'
 import { readOptions } from '../typed.ts'
 
-export const NO_LIST = 'She was not started from a standard job list, so there is nothing to vary: an option sheet needs measurements that hours and materials hang on.'
+const NO_LIST = 'She was not started from a standard job list, so there is nothing to vary: an option sheet needs measurements that hours and materials hang on.'
 export const LAUNCHED = 'She is launched: there is nothing left to choose between.'
 export const GONE = 'This option sheet is not there any more.'
 export const MOVED_ON = 'Somebody changed this option sheet while the page was open. Here it is as it is now.'
