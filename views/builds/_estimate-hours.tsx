@@ -31,7 +31,7 @@ function TaskLine({ task, buildId }: { task: Task; buildId: string }) {
   const { club } = usePage()
   return (
     <>
-      {task.id === null ? task.name : <a href={`/builds/${buildId}/tasks/${task.id}`}>{task.name}</a>}: {minutesWords(task.minutes, club)}
+      {task.id === null ? task.name : <a href={`/builds/${buildId}/tasks/${task.id}`}>{task.name}</a>}: {minutesWords(task.minutes, club)}{task.kind === 'together' && ' of hands'}
       {task.kind === 'together' && `, ${task.hands} together`}{task.kind === 'unattended' && ', by itself'}{task.isDone && ', finished'}
       <br /><span class="quiet">{ruleWords(task, club)}</span>
       {task.stated !== null && <><br /><span class="quiet">The task itself says {minutesWords(task.stated, club)}.</span></>}
@@ -39,11 +39,11 @@ function TaskLine({ task, buildId }: { task: Task; buildId: string }) {
   )
 }
 
-function ruleWords({ rule }: Task, club: ReturnType<typeof usePage>['club']): string {
+function ruleWords({ rule, kind }: Task, club: ReturnType<typeof usePage>['club']): string {
   if (rule === null) return 'As a person put it in.'
   const n = (x: number) => format.number(x, club, 2)
   const [low, likely, high] = rule.base
-  const base = `${minutesWords({ low, likely, high }, club)} on the boat that the list is made for`
+  const base = `${minutesWords({ low, likely, high }, club)}${kind === 'together' ? ' with everybody at once' : ''} on the boat that the list is made for`
   if (rule.by.length === 0) return rule.grade === 1 ? `${base}; does not grow with the boat.` : `${base}, × ${n(rule.grade)} for the finish.`
   const said = (value: number, unit: string) => inputWords({ value, unit }, club)
   const by = rule.by.map((b) => `${b.label.toLowerCase()} ${said(b.value, b.unit)} against ${said(b.calibrated, b.unit)}`).join(' and ')

@@ -21,7 +21,9 @@ export const rangeWords = (s: Spread, unit: string, club: Club): string => {
 export const kgWords = (s: Spread, club: Club): string => rangeWords({ low: s.low * 1000, likely: s.likely * 1000, high: s.high * 1000 }, 'g', club)
 
 export function moneyWords(s: Spread, club: Club): string {
-  const [low, likely, high] = [s.low, s.likely, s.high].map((c) => format.money(c, club))
+  // A range that is wide in hundreds is not known to the cent.
+  const said = s.high >= 100_00 && Math.round(s.high / 100) > Math.round(s.low / 100) ? format.wholeMoney : format.money
+  const [low, likely, high] = [s.low, s.likely, s.high].map((c) => said(c, club))
   return low === high ? likely! : `${likely} (${low} to ${high})`
 }
 

@@ -12,6 +12,7 @@ export function StoresSheet({ build, task, stores, at, mayLog, mayEdit }: TaskPa
   if (lines.length === 0 && untied.length === 0 && entries.length === 0 && !mayLog) return null
   const isShort = (l: NeedLine) => !task.isFinished && l.thereMilli < l.leftMilli
   const amount = (milli: number, unit: string) => format.stockAmount(milli, unit, club)
+  const needed = (milli: number, unit: string) => format.stockNeed(milli, unit, club)
   return (
     <Sheet title="From the stores">
       <div id="stores" />
@@ -26,11 +27,11 @@ export function StoresSheet({ build, task, stores, at, mayLog, mayEdit }: TaskPa
           caption="What it needs from the stores" quietCaption rows={lines} rowKey={(l) => l.key} stack
           columns={[
             { key: 'item', heading: 'Item', cell: (l) => <><a href={`/stores/items/${l.itemId}`}>{l.item.name}</a>{!l.structural && <> <Tag>any usable</Tag></>}</> },
-            { key: 'need', heading: 'Needs', numeric: true, cell: (l) => amount(l.needMilli, l.item.unit) },
+            { key: 'need', heading: 'Needs', numeric: true, cell: (l) => needed(l.needMilli, l.item.unit) },
             { key: 'drawn', heading: 'Drawn', numeric: true, cell: (l) => amount(l.drawnMilli, l.item.unit) },
             {
               key: 'there', heading: 'There', numeric: true,
-              cell: (l) => <>{amount(l.thereMilli, l.item.unit)}{isShort(l) && <> <Tag>{amount(l.leftMilli - l.thereMilli, l.item.unit)} short</Tag></>}{l.item.testFirstMilli > 0 && <span class="quiet"> and {amount(l.item.testFirstMilli, l.item.unit)} to be tested first</span>}</>,
+              cell: (l) => <>{amount(l.thereMilli, l.item.unit)}{isShort(l) && <> <Tag>{needed(l.leftMilli - l.thereMilli, l.item.unit)} short</Tag></>}{l.item.testFirstMilli > 0 && <span class="quiet"> and {amount(l.item.testFirstMilli, l.item.unit)} to be tested first</span>}</>,
             },
             { key: 'shelf', heading: 'Shelf', cell: (l) => l.item.shelf || <span class="quiet">not said</span> },
           ]}

@@ -161,6 +161,7 @@ function ToBuy({ toBuy, build }: EstimatePageModel) {
   const money = may('builds.money')
   type Row = (typeof toBuy)[number]
   const amount = (milli: number, row: Row) => format.stockAmount(Math.round(milli), row.unit, club)
+  const needed = (milli: number, row: Row) => format.stockNeed(Math.round(milli), row.unit, club)
   const packs = (r: Row) => (r.packs.length === 0 ? '' : `: ${list(r.packs.map((p) => `${p.count} × ${p.name}`))}`)
   const cost = (r: Row) => (r.cents === null ? 'no price known' : r.shortMilli === 0 ? '' : format.money(r.cents, club))
   return (
@@ -169,10 +170,10 @@ function ToBuy({ toBuy, build }: EstimatePageModel) {
         caption="What her unfinished tasks still draw, and what is there" quietCaption rows={toBuy} rowKey={(r) => r.itemId} stack
         columns={[
           { key: 'item', heading: 'Item', cell: (r) => <a href={`/stores/items/${r.itemId}`}>{r.name}</a> },
-          { key: 'left', heading: 'Still to draw', numeric: true, cell: (r) => amount(r.leftMilli, r) },
+          { key: 'left', heading: 'Still to draw', numeric: true, cell: (r) => needed(r.leftMilli, r) },
           { key: 'here', heading: 'In the stores', numeric: true, cell: (r) => amount(r.hereMilli, r) },
           { key: 'coming', heading: 'On order', numeric: true, cell: (r) => (r.comingMilli > 0 ? amount(r.comingMilli, r) : '') },
-          { key: 'buy', heading: 'To buy', cell: (r) => (r.shortMilli === 0 ? 'nothing' : amount(r.shortMilli, r) + packs(r)) },
+          { key: 'buy', heading: 'To buy', cell: (r) => (r.shortMilli === 0 ? 'nothing' : needed(r.shortMilli, r) + packs(r)) },
           ...(money ? [{ key: 'cost', heading: 'Costs', numeric: true, cell: cost }] : []),
         ]}
       />

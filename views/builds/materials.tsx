@@ -81,7 +81,7 @@ function Sums({ items }: MaterialsProps) {
         caption="What her tasks take from the stores" quietCaption rows={items} rowKey={(i) => i.itemId} stack
         columns={[
           { key: 'item', heading: 'Item', cell: (i) => <a href={`/stores/items/${i.itemId}`}>{i.name}</a> },
-          { key: 'left', heading: 'Still to draw', numeric: true, cell: (i) => format.stockAmount(i.leftMilli, i.unit, club) },
+          { key: 'left', heading: 'Still to draw', numeric: true, cell: (i) => format.stockNeed(i.leftMilli, i.unit, club) },
           { key: 'drawn', heading: 'Drawn', numeric: true, cell: (i) => format.stockAmount(i.drawnMilli, i.unit, club) },
         ]}
       />

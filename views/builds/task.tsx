@@ -111,7 +111,7 @@ function StepsSheet({ steps, at, mayLog, sent, task }: TaskPageProps & { at: str
   )
 }
 
-function Facts({ task, steps, state }: TaskPageProps) {
+function Facts({ build, task, steps, state }: TaskPageProps) {
   const { club } = usePage()
   const range = `${hoursMin(task.workLowMin)} – ${hoursMin(task.workLikelyMin)} – ${hoursMin(task.workHighMin)}`
   const gate = [
@@ -140,7 +140,13 @@ function Facts({ task, steps, state }: TaskPageProps) {
       />
       {task.materials.length > 0 && (
         <ul>
-          {task.materials.map((m) => <li key={m.id}>{m.name}: {amountRange(m, club)}{m.rule !== '' && <span class="quiet"> ({m.rule})</span>}</li>)}
+          {task.materials.map((m) => (
+            <li key={m.id}>
+              {m.name}: {amountRange(m, club)}{m.rule !== '' && <span class="quiet"> ({m.rule})</span>}
+              {m.line !== null && <> <a href={`/builds/${build.id}/estimate#line-${m.line}`}>Its line of the estimate<span class="hidden">: {m.name}</span></a></>}
+              {m.ruleKey === 'ply' && <span class="quiet">; by area, and <a href={`/builds/${build.id}/layout`}>the layout</a> says how many whole sheets that is</span>}
+            </li>
+          ))}
         </ul>
       )}
     </Sheet>

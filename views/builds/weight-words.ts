@@ -18,7 +18,15 @@ export function kgRange({ low, high }: Pick<Spread, 'low' | 'high'>, club: Club)
 }
 
 /** "36.8 kg (33–39)". */
-export const kgSpread = (s: Spread, club: Club): string => (s.high <= 0 ? '–' : s.high - s.low < 0.005 * s.high ? kg(s.likely, club) : `${kg(s.likely, club)} (${kgRange(s, club).replace(`${NARROW}kg`, '')})`)
+export function kgSpread(s: Spread, club: Club): string {
+  if (s.high <= 0) return '–'
+  if (s.high - s.low < 0.005 * s.high) return kg(s.likely, club)
+  const likely = kg(s.likely, club)
+  // The ends without their unit only where they have the same one.
+  if (club?.units === 'imperial' || likely.endsWith(`${NARROW}kg`)) return `${likely} (${kgRange(s, club).replace(`${NARROW}kg`, '')})`
+  if (s.high < 1) return `${likely} (${format.number(s.low * 1000, club, 0)}–${format.number(s.high * 1000, club, 0)})`
+  return `${likely} (${kg(s.low, club)} to ${kg(s.high, club)})`
+}
 
 /** A weighing beside the estimate of what was finished by then, in a sentence without its subject. */
 export function againstWords({ expected, against }: Pick<WeighInLine, 'expected' | 'against'>, club: Club): string {

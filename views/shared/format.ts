@@ -57,9 +57,9 @@ export const small = (mm: number, club: Club = CLUB): string =>
 export const area = (m2: number, club: Club = CLUB): string =>
   (club ?? CLUB).units === 'metric' ? `${number(m2, club, 2)} m²` : `${number(m2 / METRES_PER_FOOT ** 2, club, 1)} ft²`
 
-/** Volumes in mL as "650 mL", "2.4 L", or "22 fl oz" (US). */
+/** Millilitres as "650 ml", "2.4 l", or "22 fl oz" (US): written as the stores write them. */
 export const volume = (ml: number, club: Club = CLUB): string =>
-  (club ?? CLUB).units === 'imperial' ? `${number(ml / 29.5735295625, club, 1)} fl oz` : Math.abs(ml) < 1000 ? `${number(ml, club, 0)} mL` : `${number(ml / 1000, club, 2)} L`
+  (club ?? CLUB).units === 'imperial' ? `${number(ml / 29.5735295625, club, 1)} fl oz` : Math.abs(ml) < 1000 ? `${number(ml, club, 0)} ml` : `${number(ml / 1000, club, 2)} l`
 
 /** What a task needs, in the unit of its row: g, m, m2, ml, else pieces. */
 export function amount(n: number, unit: string, club: Club = CLUB): string {
@@ -94,6 +94,15 @@ export function stockAmount(milli: number | bigint, unit: string, club: Club = C
     case 'm2': return isMetric ? `${number(n, club, 3)} m²` : `${number(n / METRES_PER_FOOT ** 2, club, 2)} ft²`
     default: return `${number(n, club, 3)} ${STOCK_UNITS[unit] ?? unit}`
   }
+}
+
+/** What is still to be drawn, as people weigh and count it: to the gram, above a kilogram to ten; lengths and areas to a hundredth. */
+export const stockNeed = (milli: number, unit: string, club: Club = CLUB): string => stockAmount(roughly(milli, unit), unit, club)
+
+function roughly(milli: number, unit: string): number {
+  const size = Math.abs(milli)
+  const step = unit === 'g' || unit === 'ml' ? (size >= 1_000_000 ? 10_000 : size >= 10_000 ? 1_000 : 100) : unit !== 'pcs' ? 10 : size >= 10_000 ? 1_000 : 100
+  return size < step ? milli : Math.round(milli / step) * step
 }
 
 /** "240 g (180 g to 330 g)": likely first, then from the least to the most where they differ. */

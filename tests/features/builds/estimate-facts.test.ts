@@ -150,7 +150,7 @@ describe('in words', () => {
     const totals = { sheetRange: { low: 5, likely: 6, high: 7 }, epoxyG: { low: 7000, likely: 9500, high: 12_400 }, hours: { low: 150, likely: 212.4, high: 300 }, cents: { low: 98_000, likely: 124_000, high: 156_000 }, kg: exactly(58), unpriced: ['Varnish'] }
     expect(takesSentence('Sanderling', 'some', totals, METRIC, true)).toBe(
       'Sanderling takes 6 sheets (5 to 7) of plywood, 9.5 kg (7 kg to 12.4 kg) of mixed epoxy and 212 h (150 to 300 h) of work, reckoned for hands with some experience.'
-      + ' What is counted here will weigh 58 kg in her. Material comes to €1,240.00 (€980.00 to €1,560.00), without what has no price.')
+      + ' What is counted here will weigh 58 kg in her. Material comes to €1,240 (€980 to €1,560), without what has no price.')
     expect(takesSentence('Sanderling', 'first', totals, METRIC, false)).not.toMatch(/€|price/)
     expect(takesSentence('Sanderling', 'first', { ...totals, sheetRange: exactly(0), epoxyG: exactly(0), hours: exactly(0), kg: exactly(0), cents: exactly(0) }, METRIC, true)).toBe('Nothing can be said yet of what Sanderling takes.')
   })

@@ -163,7 +163,7 @@ describe('a seam', () => {
     expect((await geometry()).seams?.['chine-port']).toEqual({ lengthM: 3.5, radiusMm: 20, anglesDeg: [90] })
     // (1 − π/4) × 20² = 85.84 mm²; by 3.5 m: 300 ml.
     const saved = words(await page('seams/chine-port'))
-    expect(saved).toContain('300 mL before gaps and waste, 86 mL a metre')
+    expect(saved).toContain('300 ml before gaps and waste, 86 ml a metre')
     // One layer of 3.5 m and 100 mm of overlap: 3.6 m.
     expect(saved).toContain('3.6 m (inside, 75 mm of 200 g/m²)')
     expect(saved).toContain('90° all along')

@@ -3,23 +3,15 @@ import type { BuildStock, NeedView } from '../../../src/features/planning/querie
 import type { PartOf, SystemView } from '../../../src/features/planning/queries/outlook.ts'
 import type { SheetNeed } from '../../../src/features/planning/queries/sheet.ts'
 import type { StockItem } from '../../../src/features/planning/stock-model.ts'
-import { stockAmount } from '../../shared/format.ts'
+import { stockNeed } from '../../shared/format.ts'
 import { list, sentence } from '../../shared/times.ts'
 import { buildName, taskName, type Words } from './names.ts'
 
 /** Words, and up to when sessions are entered: beyond, a week is all that can be said. */
 export type StockWords = Words & { readonly knownUntil: number; /** The local day that it is. */ readonly today: string }
 
-/** What is planned is an estimate: told to the gram, above a kilogram to ten. */
-export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockAmount(
-  plain(milli, item.unit), item.unit, w.club ?? null,
-)
-
-function plain(milli: number, unit: string): number {
-  const size = Math.abs(milli)
-  const step = unit === 'g' || unit === 'ml' ? (size >= 1_000_000 ? 10_000 : size >= 10_000 ? 1_000 : 100) : 10
-  return size < step ? milli : Math.round(milli / step) * step
-}
+/** What is planned is an estimate: told as people weigh and count. */
+export const much = (w: Words, item: Pick<StockItem, 'unit'>, milli: number): string => stockNeed(milli, item.unit, w.club ?? null)
 
 /** "Thu 21 May", of a local date. */
 export function dateWords({ times }: Words, iso: string): string {
