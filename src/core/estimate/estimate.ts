@@ -12,7 +12,7 @@ import type { Boat, EstimateSettings, Line } from './types.ts'
  */
 export function estimate(boat: Boat, settings: EstimateSettings): Line[] {
   const sketches = [
-    ...panelSketches(boat.panels, settings),
+    ...panelSketches(boat.panels, boat.readyCut ?? [], settings),
     ...boat.joints.flatMap((joint) => jointSketches(joint, settings)),
     ...boat.seams.flatMap((seam) => seamSketches(seam, settings)),
     ...boat.surfaces.flatMap((surface) => surfaceSketches(surface, settings)),

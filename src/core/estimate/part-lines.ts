@@ -19,14 +19,15 @@ export const plyPart = (species: PlySpecies, thicknessMm: number): string => `pl
 /** The part of the line about all edges of sheets: 'edges.edge-seal'. */
 export const EDGES = 'edges'
 
-/** One line for each species and thickness, then one for all edges. */
-export function panelSketches(panels: readonly Panel[], settings: EstimateSettings): Sketch[] {
+/** One line for each species and thickness that is cut here, then one for all edges, of panels that come cut too. */
+export function panelSketches(panels: readonly Panel[], readyCut: readonly Panel[], settings: EstimateSettings): Sketch[] {
+  const all = [...panels, ...readyCut]
   const groups = new Map<string, Panel[]>()
   for (const panel of panels) {
     const part = plyPart(panel.ply.species, panel.ply.thicknessMm)
     groups.set(part, [...(groups.get(part) ?? []), panel])
   }
-  return [...[...groups].map(([part, group]) => sheets(part, group, settings)), ...(panels.length > 0 ? [edges(panels, settings)] : [])]
+  return [...[...groups].map(([part, group]) => sheets(part, group, settings)), ...(all.length > 0 ? [edges(all, settings)] : [])]
 }
 
 function sheets(part: string, panels: readonly Panel[], { coefficients: c }: EstimateSettings): Sketch {

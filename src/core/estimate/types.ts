@@ -130,6 +130,8 @@ export interface Extra {
 
 export interface Boat {
   readonly panels: readonly Panel[]
+  /** Panels that come cut: no sheet is bought for them, but their edges drink epoxy like any. Absent: none. */
+  readonly readyCut?: readonly Panel[]
   readonly seams: readonly Seam[]
   readonly surfaces: readonly Surface[]
   readonly joints: readonly Joint[]

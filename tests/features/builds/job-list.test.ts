@@ -122,6 +122,10 @@ describe('the boat of a list', () => {
     const mass = (d: typeof kit, rule: string) => d.lines.filter((l) => l.rule === rule && (rule === 'ply' || l.part === 'kit')).reduce((sum, l) => sum + l.kg.likely, 0)
     expect(mass(kit, 'piece')).toBeCloseTo(mass(sheets, 'ply'), 9)
     expect(kit.lines.some((l) => l.rule === 'ply')).toBe(false)
+    // Her edges are as long, whoever cut them, and are sealed all the same.
+    const edges = (d: typeof kit) => d.lines.find((l) => l.key === 'edges.edge-seal')
+    expect(edges(kit)!.net).toEqual(edges(sheets)!.net)
+    expect(kit.tasks.flatMap((t) => t.materials.filter((m) => m.line === 'edges.edge-seal')).length).toBe(1)
     const gone = sheets.tasks.map((t) => t.listKey).filter((key) => !kit.tasks.some((t) => t.listKey === key))
     expect(gone).toEqual(['loft-panels', 'cut-panels', 'plane-panels', 'cut-bulkheads', 'cut-scarfs'])
     expect(kit.tasks.find((t) => t.listKey === 'check-kit')!.materials).toEqual([expect.objectContaining({ name: 'Kit of cut panels', likely: 1, unit: 'pcs' })])

@@ -34,6 +34,7 @@ export function boatOf(list: JobList, state: BoatState): BoatOf {
   const here = <D extends { onlyIf?: PanelDef['onlyIf'] }>(defs: readonly D[]): D[] => defs.filter((d) => applies(d.onlyIf, m))
   const boat: Boat = {
     panels: isKit ? panels.filter((p) => !inKit.includes(p)) : panels,
+    ...(isKit ? { readyCut: inKit } : {}),
     seams: seamsOf(list, state.geometry, m),
     surfaces: here(def.surfaces).map((s) => surfaceOf(s, figures, m)),
     joints: here(def.joints).map(({ key, name, areaM2 }) => ({ key, name, areaM2: figureOf(areaM2, figures, m) })),
