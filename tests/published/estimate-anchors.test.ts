@@ -6,8 +6,8 @@
  */
 import { describe, expect, test } from 'vitest'
 import { estimate } from '../../src/core/estimate/index.ts'
-import type { Skill } from '../../src/core/estimate/types.ts'
-import { bare, cloth, dinghy, massAdded, mixedEpoxy, settingsFor, surface } from '../core/estimate/boats.ts'
+import type { Line, Skill, Spread } from '../../src/core/estimate/types.ts'
+import { bare, cloth, dinghy, massAdded, mixedEpoxy, panel, settingsFor, surface, total } from '../core/estimate/boats.ts'
 
 const SKILLS: readonly Skill[] = ['first', 'some', 'practised']
 
@@ -65,6 +65,49 @@ describe('a bottom of 4 to 7 m² in 80 g/m² cloth, filled until the weave is go
     const { low, high } = massAdded(bottom(5.5, skill))
     expect(low).toBeLessThan(2)
     expect(high).toBeGreaterThan(2)
+  })
+})
+
+/**
+ * Common practice, no source: glassing a thinner ply cost two to three times the price of the next thickness and saved about half a kilo. Read as:
+ * what the glass takes of materials, against what the next thickness costs more; and its mass against the glass's. A bottom of 5.5 m², 3 mm okoume
+ * under 80 g/m², beside 4 mm bare. Prices are invented, of one shop: a sheet of 3 mm 52, of 4 mm 64, a kilogram of mixed epoxy 25, a square metre
+ * of the cloth 5.
+ */
+describe('3 mm ply under thin glass beside 4 mm bare (common practice, no source; prices invented)', () => {
+  const PRICE = { thinner: 52, thicker: 64, epoxyKg: 25, clothM2: 5 }
+  const bottomOf = (thicknessMm: number, skill: Skill, glass: boolean) => estimate({
+    ...bare,
+    panels: [panel('bottom', 2.75, 3600, 800, { count: 2, ply: { species: 'okoume', thicknessMm } })],
+    surfaces: glass ? [surface('bottom', 5.5, { cloth: cloth(80), fillCoats: 2 })] : [],
+  }, settingsFor(skill))
+  const gross = (lines: readonly Line[], of: (l: Line) => boolean): Spread => {
+    const { net, waste } = { net: total(lines.filter(of), (l) => l.net), waste: total(lines.filter(of), (l) => l.waste) }
+    return { low: net.low + waste.low, likely: net.likely + waste.likely, high: net.high + waste.high }
+  }
+  const isGlass = (l: Line): boolean => l.part === 'bottom'
+
+  test.each(SKILLS)('%s: its materials cost two to three times the step to the next thickness', (skill) => {
+    const lines = bottomOf(3, skill, true)
+    const [epoxy, clothM2] = [gross(lines, (l) => isGlass(l) && l.unit === 'g'), gross(lines, (l) => l.rule === 'cloth')]
+    const sheets = gross(lines, (l) => l.rule === 'ply')
+    const glass = (end: keyof Spread): number => (epoxy[end] / 1000) * PRICE.epoxyKg + clothM2[end] * PRICE.clothM2
+    const step = (end: keyof Spread): number => sheets[end] * (PRICE.thicker - PRICE.thinner)
+    expect(glass('low') / step('high')).toBeLessThan(2)
+    expect(glass('high') / step('low')).toBeGreaterThan(3)
+    // Not just a wide range: the likely figure is within a half of two and a half.
+    expect(Math.abs(glass('likely') / step('likely') / 2.5 - 1)).toBeLessThan(0.5)
+  })
+
+  // A millimetre of okoume on 5.5 m² is 2.475 kg; the glass adds 1.3 to 2.9 kg.
+  test.each(SKILLS)('%s: half a kilo saved lies in the range', (skill) => {
+    const ply = (mm: number): number => total(bottomOf(mm, skill, false).filter((l) => l.rule === 'ply'), (l) => l.kg).likely
+    const step = ply(4) - ply(3)
+    expect(step).toBeCloseTo(2.475, 9)
+    const added = total(bottomOf(3, skill, true).filter(isGlass), (l) => l.kg)
+    expect(step - added.high).toBeLessThan(0.5)
+    expect(step - added.low).toBeGreaterThan(0.5)
+    expect(Math.abs(step - added.likely - 0.5)).toBeLessThan(1)
   })
 })
 
