@@ -1,6 +1,9 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { PanelFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, NumberField, SelectField, Sheet, useField, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import {
+  Button, ButtonRow, CheckField, DefinitionRows, Field, FieldError, Form, format, NumberField, SelectField, Sheet, useField, usePage,
+  type FormRefusal, type PageClub, type Typed,
+} from '../shared/index.ts'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { GetButton, Insist, PartPage, StructureCaution } from './_measure-parts.tsx'
 import { OutlineDrawing } from './_outline.tsx'
@@ -40,12 +43,17 @@ function Now({ model }: PanelProps) {
           ['Together', format.area(count * shown.shape.areaM2, club)],
           ['Longest × widest', `${format.small(shown.shape.lengthMm, club)} × ${format.small(shown.shape.widthMm, club)}`],
           ['Measured', shown.outline ? HOW_WORDS[shown.outline.how] : 'not yet'],
-          ['Ply', facts.now && !isTyped ? `${format.number(facts.now.ply.thicknessMm, club, 1)} mm, grain ${wordOf(GRAIN_OPTIONS, facts.now.grain)}; where it is longer than a sheet: ${wordOf(JOINT_OPTIONS, facts.now.joint)}` : null],
+          ['Ply', facts.now && !isTyped ? plyWords(facts.now, club) : null],
         ]}
       />
       <OutlineDrawing name={facts.name} shown={shown} stations={model.stations} words={model.words} isTableOpen={!mayEdit} />
     </Sheet>
   )
+}
+
+const plyWords = ({ ply, grain, joint }: NonNullable<PanelFormModel['facts']['now']>, club: PageClub | null): string => {
+  const long = wordOf(JOINT_OPTIONS, joint)
+  return `${format.number(ply.thicknessMm, club, 1)} mm, grain ${wordOf(GRAIN_OPTIONS, grain)}; where it is longer than a sheet: ${long}`
 }
 
 function PanelForm({ build, model, refusal, typed }: PanelProps) {
@@ -60,7 +68,10 @@ function PanelForm({ build, model, refusal, typed }: PanelProps) {
       <Sheet title="Piece and ply">
         {facts.isOwn && <Field name="name" label="Name" value={v('name')} required maxLength={60} />}
         <NumberField name="count" label="Pieces of this shape" value={v('count')} whole hint={standing(facts, stored?.count, guess?.count, String)} />
-        <NumberField name="thickness" label="Thickness" value={v('thickness')} unit={words.sheet} hint={<>{standing(facts, stored?.thicknessMm, guess?.thicknessMm, (mm) => `${mm} mm`)}{isOther && <> <b>Another than the list’s: ask the designer.</b></>}</>} />
+        <NumberField
+          name="thickness" label="Thickness" value={v('thickness')} unit={words.sheet}
+          hint={<>{standing(facts, stored?.thicknessMm, guess?.thicknessMm, (mm) => `${mm} mm`)}{isOther && <> <b>Another than the list’s: ask the designer.</b></>}</>}
+        />
         <SelectField name="grain" label="Face grain" value={v('grain')} options={GRAIN_OPTIONS} />
         <SelectField name="joint" label="Where it is longer than a sheet" value={v('joint')} options={JOINT_OPTIONS} />
         {facts.isOwn ? null : <StructureCaution>Another thickness, grain or joint than the plans have changes how strong she is: ask the designer.</StructureCaution>}

@@ -1,6 +1,9 @@
 import type { BuildHead } from '../../src/features/builds/queries/build-page.ts'
 import type { SeamFormModel } from '../../src/features/builds/queries/geometry-forms.ts'
-import { Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage, type FormRefusal, type Typed } from '../shared/index.ts'
+import {
+  Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage,
+  type FormRefusal, type Typed,
+} from '../shared/index.ts'
 import { CourseChart, tapeWords } from './_course.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { GetButton, Insist, PartPage, StructureCaution } from './_measure-parts.tsx'
@@ -47,8 +50,14 @@ function SeamForm({ build, model, refusal, typed }: SeamProps) {
     <Form action={`/builds/${build.id}/seams/${facts.key}`} refusal={refusal} typed={typed} version={refusal?.status ? model.storedVersion : model.version}>
       <Sheet title="Length and fillet">
         {facts.isOwn && <Field name="name" label="Name" value={v('name')} required maxLength={60} />}
-        <NumberField name="length" label="Length" value={v('length')} unit={words.length} hint={back(facts.stored?.lengthM !== undefined, facts.guess && format.length(facts.guess.lengthM, club))} />
-        <NumberField name="radius" label="Radius of the fillet" value={v('radius')} unit={words.small} hint={back(facts.stored?.radiusMm !== undefined, facts.guess && format.small(facts.guess.radiusMm, club)) ?? '0 for no fillet'} />
+        <NumberField
+          name="length" label="Length" value={v('length')} unit={words.length}
+          hint={back(facts.stored?.lengthM !== undefined, facts.guess && format.length(facts.guess.lengthM, club))}
+        />
+        <NumberField
+          name="radius" label="Radius of the fillet" value={v('radius')} unit={words.small}
+          hint={back(facts.stored?.radiusMm !== undefined, facts.guess && format.small(facts.guess.radiusMm, club)) ?? '0 for no fillet'}
+        />
       </Sheet>
       <Sheet title="Inside angle, fore to aft">
         <FieldGroup legend="Angles at equal steps" hint="Between the two panels, on the side of the fillet; 180° is flat. One figure alone: the same all along. Up to nine.">

@@ -41,7 +41,13 @@ function Whole({ model, asked, action, typed, refusal }: { model: StartFormModel
   return (
     <Form action={action} refusal={refusal} typed={typed} hidden={{ ...fixed, grade: model.grade, skill: model.skill, list: model.list.key }}>
       {model.measurements.length > 0 && <Sheet title="Measurements">
-        <DefinitionRows rows={[...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const), ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade], ['Her team', SKILLS.find((x) => x.value === model.skill)?.label ?? model.skill]]} />
+        <DefinitionRows
+          rows={[
+            ...first.map((m) => [m.label, <MeasurementText key={m.key} line={m} />] as const),
+            ['Finish', GRADES.find((g) => g.value === model.grade)?.label ?? model.grade],
+            ['Her team', SKILLS.find((x) => x.value === model.skill)?.label ?? model.skill],
+          ]}
+        />
         <p><a href={`${action}?${again}`}>Another length, beam, finish or team</a></p>
         <p>Measure what you can from the plans. Whatever is left as it stands is a guess from length and beam, and can be measured later.</p>
         <MeasurementGroups model={model} asked={asked} wrong={Object.keys(refusal?.fields ?? {})} />

@@ -1,3 +1,4 @@
+import { sumSpreads } from '../../src/core/estimate/index.ts'
 import type { BudgetRow } from '../../src/features/builds/facts/weight.ts'
 import type { WeighInLine, WeightPageModel } from '../../src/features/builds/queries/weight.ts'
 import {
@@ -67,10 +68,9 @@ function BudgetTable({ title, heading, rows, all }: { title: string; heading: st
   // Many small parts would hide the few that count.
   const isSmall = (r: BudgetRow) => rows.length > FEW && r.all.likely < 0.01 * all.all.likely
   const small = rows.filter(isSmall)
-  const sum = (pick: (r: BudgetRow) => BudgetRow['all']) => small.map(pick).reduce((a, b) => ({ low: a.low + b.low, likely: a.likely + b.likely, high: a.high + b.high }), { low: 0, likely: 0, high: 0 })
   const table = [
     ...rows.filter((r) => !isSmall(r)),
-    ...(small.length > 0 ? [{ name: `${small.length} smaller parts, each below 1 %`, all: sum((r) => r.all), done: sum((r) => r.done) }] : []),
+    ...(small.length > 0 ? [{ name: `${small.length} smaller parts, each below 1 %`, all: sumSpreads(small.map((r) => r.all)), done: sumSpreads(small.map((r) => r.done)) }] : []),
     { name: 'Together', ...all },
   ]
   return (

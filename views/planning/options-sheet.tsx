@@ -104,7 +104,10 @@ function Work({ data, at, w }: { data: Props; at: string; w: Words }) {
           <>
             <p>The stores have no price for these. What is typed here counts on this sheet only{page.club ? `; in ${page.club.currency}` : ''}.</p>
             {prices.map((p) => (
-              <Field key={p.material} name={`price.${p.material}`} label={`${p.material}, ${PER[p.unit] ?? 'each'}`} value={p.cents === null ? '' : (p.cents / 100).toFixed(2)} size="short" required={false} />
+              <Field
+                key={p.material} name={`price.${p.material}`} label={`${p.material}, ${PER[p.unit] ?? 'each'}`} size="short" required={false}
+                value={p.cents === null ? '' : (p.cents / 100).toFixed(2)}
+              />
             ))}
           </>
         )}

@@ -11,7 +11,9 @@ export function OptionsTable({ w, options, levers, results, taken }: Props) {
   const columns: Column<Row>[] = [
     { key: 'what', heading: <span class="hidden">What is compared</span>, isName: true, cell: (r) => r.heading },
     ...options.map((o, n): Column<Row> => ({
-      key: String(n), heading: <OptionHead w={w} option={o} levers={levers} isTaken={taken === n} isAsSheIs={results.options[n]?.isAsSheIs ?? false} />, cell: (r) => <Figure row={r} cell={r.cells[n]} />,
+      key: String(n),
+      heading: <OptionHead w={w} option={o} levers={levers} isTaken={taken === n} isAsSheIs={results.options[n]?.isAsSheIs ?? false} />,
+      cell: (r) => <Figure row={r} cell={r.cells[n]} />,
     })),
   ]
   return (

@@ -15,14 +15,20 @@ interface Unit { readonly word: string; readonly many: string; readonly si: numb
 const unit = (word: string, many: string, si: number, isMetric: boolean): Unit => ({ word, many, si, isMetric })
 
 /** In the order in which a slip is likely. */
-const LENGTHS_MM = [unit('in', 'inches', INCH_MM, false), unit('ft', 'feet', FOOT_MM, false), unit('mm', 'millimetres', 1, true), unit('cm', 'centimetres', 10, true), unit('m', 'metres', 1000, true)]
+const LENGTHS_MM = [
+  unit('in', 'inches', INCH_MM, false), unit('ft', 'feet', FOOT_MM, false),
+  unit('mm', 'millimetres', 1, true), unit('cm', 'centimetres', 10, true), unit('m', 'metres', 1000, true),
+]
 const inMetres = (u: Unit): Unit => ({ ...u, si: u.si / 1000 })
 export const UNITS: Readonly<Record<MeasureKind, readonly Unit[]>> = {
   small: LENGTHS_MM,
   sheet: LENGTHS_MM,
   tape: LENGTHS_MM,
   length: LENGTHS_MM.map(inMetres),
-  area: [unit('ft²', 'square feet', (FOOT_MM / 1000) ** 2, false), unit('m²', 'square metres', 1, true), unit('cm²', 'square centimetres', 1e-4, true), unit('mm²', 'square millimetres', 1e-6, true)],
+  area: [
+    unit('ft²', 'square feet', (FOOT_MM / 1000) ** 2, false), unit('m²', 'square metres', 1, true),
+    unit('cm²', 'square centimetres', 1e-4, true), unit('mm²', 'square millimetres', 1e-6, true),
+  ],
   areal: [unit('oz/yd²', 'ounces a square yard', OUNCE_PER_YARD2, false), unit('g/m²', 'g/m²', 1, true)],
   angle: [unit('°', 'degrees', 1, true)],
   count: [],

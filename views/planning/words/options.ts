@@ -1,7 +1,6 @@
 /** What an option sheet says: each figure, how it differs from the first option, which is best, and which option wins at what. Pure. */
-import type { Lever, OptionResult, Results, SheetOption, StockLeft } from '../../../src/features/planning/option-sheets/model.ts'
-import { area, length, mass, number, wholeMoney } from '../../shared/format.ts'
-import { measureKind, withUnit } from '../../shared/measures.ts'
+import type { OptionResult, Results, SheetOption, StockLeft } from '../../../src/features/planning/option-sheets/model.ts'
+import { mass, number, wholeMoney } from '../../shared/format.ts'
 import { list, plural, sentence } from '../../shared/times.ts'
 import { launchDay } from './moves.ts'
 import { buildName, type Words } from './names.ts'
@@ -282,22 +281,4 @@ function costWords(own: number, its: number, club: Words['club'] & object | null
   if (its > 0 && own / its >= 1.5) return `costs ${number(own / its, club, 1)} times as much`
   const by = differs(Math.round(own / 100) - Math.round(its / 100), (n) => wholeMoney(n * 100, club), 'more', 'less')
   return by === '' ? '' : `costs ${by}`
-}
-
-/** "6 mm, 80 g/m², 3": what an option sets, for its head. */
-export function settingWords(levers: readonly Lever[], option: Pick<SheetOption, 'values'>, w: Pick<Words, 'club'>): string[] {
-  return levers.filter((l) => l.key in option.values).map((l) => `${l.label}: ${valueWords(l, option.values[l.key] ?? 0, w)}`)
-}
-
-export function valueWords(lever: Pick<Lever, 'key' | 'unit' | 'choices'>, value: number, { club }: Pick<Words, 'club'>): string {
-  const choice = lever.choices.find((c) => c.value === value)
-  if (choice) return choice.label
-  switch (lever.unit) {
-    case 'm': return length(value, club ?? null)
-    case 'm2': return area(value, club ?? null)
-    case 'g/m2': return value === 0 ? 'none' : `${number(value, club ?? null, 0)} g/m²`
-    // As it stands in its field: ply by the millimetre, a tape by what it is sold as.
-    case 'mm': return club?.units === 'imperial' ? withUnit(value, measureKind(lever), 'imperial') : `${number(value, club ?? null, 1)} mm`
-    default: return number(value, club ?? null, 0)
-  }
 }

@@ -45,7 +45,10 @@ function otherUnit(typed: string, n: number, unit: string, about: About): string
 function outside(typed: string, value: number, about: About): string {
   const between = `between ${figureField(about.min)} and ${figureField(about.max)}`
   const percent = isShare(about) && value > 1 && value <= 100 && about.max <= 1 ? ` (${figureField(value)} % is written ${figureField(value / 100)})` : ''
-  if (isGlass(about)) return `“${typed}” can’t be: a share of glass by mass, ${between}${value >= 0.98 && percent === '' ? ': 1 would be glass without resin' : value === 0 ? ': 0 would be resin without glass' : ''}${percent}`
+  if (isGlass(about)) {
+    const why = value >= 0.98 && percent === '' ? ': 1 would be glass without resin' : value === 0 ? ': 0 would be resin without glass' : ''
+    return `“${typed}” can’t be: a share of glass by mass, ${between}${why}${percent}`
+  }
   return `“${typed}” can’t be: ${isShare(about) ? `a ${about.unit}, ` : ''}${between}${isShare(about) ? '' : ` ${about.unit}`}${percent}`
 }
 

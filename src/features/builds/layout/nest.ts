@@ -41,7 +41,10 @@ export function nest(parts: readonly Part[], stock: Stock, { seed = 1, steps = M
 
 /** A cut goes with each part but the last of a row: sheet and parts are longer by one. */
 function boundOf(parts: readonly Part[], { lengthMm, widthMm, kerfMm, trimMm }: Stock): SheetBound {
-  return sheetBound(parts.map((p) => ({ lengthMm: p.lengthMm + kerfMm, widthMm: p.widthMm + kerfMm, mayTurn: p.mayTurn })), { lengthMm: lengthMm - 2 * trimMm + kerfMm, widthMm: widthMm - 2 * trimMm + kerfMm })
+  return sheetBound(
+    parts.map((p) => ({ lengthMm: p.lengthMm + kerfMm, widthMm: p.widthMm + kerfMm, mayTurn: p.mayTurn })),
+    { lengthMm: lengthMm - 2 * trimMm + kerfMm, widthMm: widthMm - 2 * trimMm + kerfMm },
+  )
 }
 
 const ORDERS: readonly ((p: Part) => number)[] = [

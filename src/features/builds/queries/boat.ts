@@ -17,7 +17,15 @@ import { factorsFor, loadLearned, type Learned } from './learned.ts'
 export type BoatChange = Partial<Omit<BoatState, 'measured'>> & { readonly measured?: Readonly<Record<string, number | null>> }
 
 export interface BoatView {
-  readonly build: { readonly id: string; readonly name: string; readonly version: number; readonly grade: Grade; readonly skill: Skill; readonly massTargetG: number | null; readonly listKey: string | null }
+  readonly build: {
+    readonly id: string
+    readonly name: string
+    readonly version: number
+    readonly grade: Grade
+    readonly skill: Skill
+    readonly massTargetG: number | null
+    readonly listKey: string | null
+  }
   readonly list: JobList
   readonly state: BoatState
   readonly figures: readonly { readonly def: MeasurementDef; readonly figure: Figure }[]

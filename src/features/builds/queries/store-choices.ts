@@ -3,8 +3,14 @@ import { remembered, type Choice, type Mix, type StoreItem } from '../facts/mate
 
 /** What a material can be tied to: items in use (and those that are named), and cure products with resin and hardener in the stores. */
 export async function storeChoices(db: Reader): Promise<{ items: StoreItem[]; products: Mix[]; mixes: Mix[] }> {
-  const items = await db.item.findMany({ select: { id: true, name: true, kind: true, unit: true, density: true, widthMm: true, arealMass: true, thicknessMm: true, isActive: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })
-  const rows = await db.cureProduct.findMany({ select: { id: true, name: true, kind: true, system: { select: { productId: true } } }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })
+  const items = await db.item.findMany({
+    select: { id: true, name: true, kind: true, unit: true, density: true, widthMm: true, arealMass: true, thicknessMm: true, isActive: true },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
+  const rows = await db.cureProduct.findMany({
+    select: { id: true, name: true, kind: true, system: { select: { productId: true } } },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
   const products = rows.map(({ system: _system, ...p }) => p)
   return { items, products, mixes: rows.filter((r) => r.system !== null).map(({ system: _system, ...p }) => p) }
 }

@@ -13,7 +13,11 @@ export type WeighInLine = {
 
 /** Shares of lines that her tasks take. */
 async function takingsOf(db: Reader, buildId: string): Promise<Taking[]> {
-  const rows = await db.taskMaterial.findMany({ where: { task: { buildId }, line: { not: null } }, select: { line: true, likely: true, task: { select: { finishedAt: true } } }, orderBy: { id: 'asc' } })
+  const rows = await db.taskMaterial.findMany({
+    where: { task: { buildId }, line: { not: null } },
+    select: { line: true, likely: true, task: { select: { finishedAt: true } } },
+    orderBy: { id: 'asc' },
+  })
   return rows.flatMap(({ line, likely, task }) => (line === null ? [] : [{ line, amount: likely, finishedAt: task.finishedAt }]))
 }
 

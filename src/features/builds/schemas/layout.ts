@@ -14,7 +14,8 @@ const small = (what: string, max: number, byDefault: number, units: Units) =>
     if (text === undefined) return byDefault
     const read = text.trim() === '' ? null : readMeasure(text, 'small', units)
     if (read?.ok && read.value >= 0 && read.value <= max + 1e-9) return read.value
-    c.addIssue({ code: 'custom', message: read === null ? `${what}: fill this in` : read.ok ? `${what}: from 0 to ${withUnit(max, 'small', units)}, not “${text.trim()}”` : `${what}: ${read.refusal}` })
+    const fault = read === null ? 'fill this in' : read.ok ? `from 0 to ${withUnit(max, 'small', units)}, not “${text.trim()}”` : read.refusal
+    c.addIssue({ code: 'custom', message: `${what}: ${fault}` })
     return z.NEVER
   })
 

@@ -9,7 +9,9 @@ const text = z.string().default('')
 
 /** Low, likely and high of one figure, in its unit; a single number has `likely` alone. `stored`: the version the page showed, 0 for the usual figure. */
 export const figureForm = (key: string) =>
-  z.object({ low: text, likely: text, high: text, note: longText(500), stored: z.string({ error: INCOMPLETE }).regex(/^\d{1,9}$/, INCOMPLETE).transform(Number) }).transform((raw, c): Ends & { note: string; stored: number } => {
+  z.object({
+    low: text, likely: text, high: text, note: longText(500), stored: z.string({ error: INCOMPLETE }).regex(/^\d{1,9}$/, INCOMPLETE).transform(Number),
+  }).transform((raw, c): Ends & { note: string; stored: number } => {
     const about = coefficientAbout.get(key)
     if (!about) {
       c.addIssue({ code: 'custom', path: [], message: INCOMPLETE })

@@ -1,4 +1,5 @@
 /** Of an option's estimate, what the sheet compares. Pure. */
+import { addSpread } from '../../../core/estimate/index.ts'
 import type { Boat, Coefficients, MaterialUnit, Panel, Skill, Spread } from '../../../core/estimate/types.ts'
 import type { OptionResult, SheetOption, TypedPrice, Unpriced } from './model.ts'
 import { panelResult } from './panel.ts'
@@ -32,14 +33,13 @@ export function estimatePart({ view, lines, rest, totals }: EstimateSeen, prices
   const open = without.filter((u) => prices[u.material]?.unit !== u.unit)
   const spanMm = view.figures.find((f) => f.def.key === 'frameSpan')?.figure.value ?? 0
   return {
-    cents: typed.reduce(plus, plain(totals.cents)), unpriced: together(open),
+    cents: typed.reduce(addSpread, plain(totals.cents)), unpriced: together(open),
     kg: plain(totals.kg), epoxyG: plain(totals.epoxyG), hours: plain(totals.hours), sheets: totals.sheets,
     panel: panelResult({ panels: view.panels, surfaces: view.boat.surfaces, coefficients: view.settings.coefficients, skill: view.settings.skill, spanMm, varied }),
   }
 }
 
 const plain = ({ low, likely, high }: Spread): Spread => ({ low, likely, high })
-const plus = (a: Spread, b: Spread): Spread => ({ low: a.low + b.low, likely: a.likely + b.likely, high: a.high + b.high })
 
 /** Grams are paid by the kilogram, millilitres by the litre, the rest by its unit. */
 const pricedBy = (unit: MaterialUnit): number => (unit === 'g' || unit === 'ml' ? 1000 : 1)
