@@ -1,7 +1,7 @@
 import { ruleAbout } from '../../src/core/estimate/index.ts'
 import type { ShownInput, ShownLine, ShownPart } from '../../src/features/builds/queries/estimate-page.ts'
 import { DefinitionRows, format, plural, Tag, usePage } from '../shared/index.ts'
-import { amountWords, inputLines, isMoved, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords } from './_estimate-words.ts'
+import { amountWords, inputLines, isMoved, kgWords, learntWords, moneyWords, ORIGIN_WORDS, priceWords, rangeWords, sheetWords, wasteOf } from './_estimate-words.ts'
 
 /** What one part of the boat takes; each line opens to how it came about. */
 export function EstimatePart({ part, buildId, isOpen }: { part: ShownPart; buildId: string; isOpen: boolean }) {
@@ -36,7 +36,7 @@ function EstimateLine({ line, buildId, money }: { line: ShownLine; buildId: stri
       <summary class={money ? 'estimate-row estimate-money' : 'estimate-row'}>
         <span class="estimate-name">{line.name}<span class="estimate-of"><span class="hidden">, </span>{line.material}</span></span>
         <span><span class="estimate-label">net </span>{amount(line.net.likely)}</span>
-        <span>{line.waste.likely > 0 ? <><span class="estimate-label">waste </span>{amount(line.waste.likely)}</> : <span class="estimate-none">no waste</span>}</span>
+        <span>{wasteOf(line) > 0 ? <><span class="estimate-label">waste </span>{amount(wasteOf(line))}</> : <span class="estimate-none">no waste</span>}</span>
         <span><span class="estimate-label">together </span><b>{line.sheets === null ? amount(line.gross.likely) : sheetWords(line.sheets)}</b>
           {line.sheets === null && line.gross.high > line.gross.low && (
             <span class="quiet"> {amountWords(line.gross.low, unit, club)} to {amountWords(line.gross.high, unit, club)}</span>

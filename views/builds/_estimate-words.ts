@@ -40,6 +40,10 @@ export function sheetWords(s: Spread): string {
   return s.low === s.high ? n : `${n} (${s.low} to ${s.high})`
 }
 
+/** Of whole sheets, all that is left of them is waste: the row adds up. */
+export const wasteOf = (l: { readonly sheets: Spread | null; readonly gross: Spread; readonly waste: Spread }): number =>
+  l.sheets === null ? l.waste.likely : l.sheets.likely - (l.gross.likely - l.waste.likely)
+
 const LEARNT_OF: Record<Learned['sure'], string> = { 'not yet': 'nothing sure yet', 'a first hint': 'a first hint', 'fairly sure': 'fairly sure', sure: 'sure' }
 /** Less than half a hundredth is nothing that anybody would see. */
 export const isMoved = (factor: number): boolean => Math.abs(factor - 1) >= 0.005

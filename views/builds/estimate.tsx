@@ -6,7 +6,7 @@ import { EstimateHours } from './_estimate-hours.tsx'
 import { EstimateLinks } from './_estimate-links.tsx'
 import { EstimatePart } from './_estimate-lines.tsx'
 import {
-  amountWords, guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence,
+  amountWords, guessSentence, hoursWords, kgWords, learntWords, moneyWords, priceWords, rangeWords, sheetWords, swingWords, takesSentence, wasteOf,
 } from './_estimate-words.ts'
 import { BuildLayout } from './_head.tsx'
 
@@ -138,7 +138,7 @@ function ByMaterial({ materials, build }: EstimatePageModel) {
         columns={[
           { key: 'name', heading: 'Material', cell: (m) => m.name },
           { key: 'amount', heading: 'In all', cell: (m) => (m.sheets === null ? rangeWords(m.gross, m.unit, club) + (m.unit === 'pcs' ? ' pieces' : '') : sheetWords(m.sheets)) },
-          { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => (m.waste.likely > 0 ? amountWords(m.waste.likely, m.unit, club) : '') },
+          { key: 'waste', heading: 'Of it waste', numeric: true, cell: (m) => ((w) => (w > 0 ? amountWords(w, m.unit, club) : ''))(wasteOf(m)) },
           { key: 'drawn', heading: 'Drawn', numeric: true, cell: (m) => (m.drawn === null ? '' : m.drawn === 0 ? 'nothing yet' : amountWords(m.drawn, m.unit, club)) },
           { key: 'tie', heading: 'In the stores', cell: (m) => (m.tie === null ? 'nobody has said' : `${m.tie.name}${m.tie.isGuess ? ' (a guess by its name)' : ''}`) },
           ...(money ? [

@@ -80,9 +80,12 @@ function OptionFields({ n, levers, option }: { n: number; levers: readonly Lever
   )
 }
 
+/** What nobody measures: the list has it until somebody chooses. */
+const OF_THE_LIST: ReadonlySet<string> = new Set(['layers', 'coats', 'choices'])
+
 function LeverField({ name, lever, value }: { name: string; lever: Lever; value: number | undefined }) {
   const page = usePage()
-  const now = `As she is: ${valueWords(lever, lever.now, page)}${lever.isGuess ? ', a guess' : ''}`
+  const now = `As she is: ${valueWords(lever, lever.now, page)}${lever.isGuess ? (OF_THE_LIST.has(lever.group) ? ', the list’s own' : ', a guess') : ''}`
   if (lever.choices.length > 0) return <SelectField name={name} label={lever.label} value={value} options={lever.choices} blank="as she is" hint={now} />
   const [kind, units] = [measureKind(lever), page.club?.units ?? 'metric']
   const unit = fieldUnit(kind, units).word
