@@ -8,7 +8,6 @@ import type { Boat, Line, PlySpecies, RuleKey, Skill } from '../../../src/core/e
 import { ruleAbout } from '../../../src/core/estimate/rules.ts'
 import { bare, cloth, extra, fig, joint, panel, primer, seam, surface, tape, timber } from './boats.ts'
 
-const ENDS = ['low', 'likely', 'high'] as const
 const boat = (angles: readonly number[], radius: number, coats: number): Boat => ({
   ...bare,
   panels: [panel('bottom', 1.2, 3600, 450, { count: 2, ply: { species: 'sapele', thicknessMm: 7.5 } })],

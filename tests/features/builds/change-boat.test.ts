@@ -192,6 +192,18 @@ describe('a boat that is changed', () => {
     for (const r of rows) expect(r.likely).toBeCloseTo(likely, 1)
   })
 
+  test('a task of which only the materials changed is another one for a form that was open meanwhile', async () => {
+    const id = await started(club, builder, { name: 'Open form' })
+    const cloth = await task(id, 'sheath-bottom-port')
+    await done(id, { skill: 'first' })
+    const now = await task(id, 'sheath-bottom-port')
+    expect([now.workLowMin, now.workLikelyMin, now.workHighMin]).toEqual([cloth.workLowMin, cloth.workLikelyMin, cloth.workHighMin])
+    expect(now.materials.find((m) => m.line === 'bottom.wet-out')!.likely).toBeGreaterThan(cloth.materials.find((m) => m.line === 'bottom.wet-out')!.likely)
+    expect(now.version).toBe(cloth.version + 1)
+    // What nothing changed of is the same for everybody who has it open.
+    expect((await task(id, 'check-plans')).version).toBe((await done(id, {}), await task(id, 'check-plans')).version)
+  })
+
   test('fewer coats: the last goes and the others are named and shared out anew', async () => {
     const id = await started(club, builder, { name: 'Coats' })
     const before = (await task(id, 'fill-bottom-1')).materials[0]!.likely

@@ -20,19 +20,19 @@ export async function redoTasks(c: Changing, gone: ReadonlySet<string>): Promise
     const work = old !== undefined && now !== undefined && sameWork(task, old) && !sameWork(task, now)
     const name = old !== undefined && now !== undefined && task.name === old.name && now.name !== old.name
     const { drop, put } = old && now ? materialsOf(task, old, now, shares, isOld && task.version === 1) : { drop: [], put: halves(task, after.lines, shares) }
-    if (work || name) {
-      await tx.task.update({
-        where: { id: task.id },
-        data: { ...(work ? { workLowMin: now!.workLowMin, workLikelyMin: now!.workLikelyMin, workHighMin: now!.workHighMin } : {}), ...(name ? { name: now!.name } : {}), version: { increment: 1 } },
-      })
-    }
+    if (!work && !name && drop.length === 0 && put.length === 0) continue
+    redone++
+    // Also where only its materials are others: a form that was open meanwhile would put the old ones back, as typed by hand.
+    await tx.task.update({
+      where: { id: task.id },
+      data: { ...(work ? { workLowMin: now!.workLowMin, workLikelyMin: now!.workLikelyMin, workHighMin: now!.workHighMin } : {}), ...(name ? { name: now!.name } : {}), version: { increment: 1 } },
+    })
     if (drop.length > 0) await tx.taskMaterial.deleteMany({ where: { id: { in: drop } } })
     for (const { row, material } of put) {
       const tie = row && row.name === material.name ? {} : ties(material.name, task.productId, material.unit)
       if (row) await tx.taskMaterial.update({ where: { id: row.id }, data: { ...materialColumns(material), ...tie } })
       else await tx.taskMaterial.create({ data: { ...materialColumns(material), taskId: task.id, ...ties(material.name, task.productId, material.unit) } })
     }
-    if (work || name || drop.length > 0 || put.length > 0) redone++
   }
   return redone
 }
@@ -84,7 +84,10 @@ function halves(task: BoatTask, lines: Changing['after']['lines'], shares: Share
     if (!line || all === undefined || all <= 0) return []
     const part = row.likely / all
     const amount = (end: 'low' | 'likely' | 'high') => cents((line.net[end] + line.waste[end]) * part)
-    const material: DraftMaterial = { name: line.material, unit: line.unit, low: amount('low'), likely: amount('likely'), high: amount('high'), rule: row.rule, line: line.key, ruleKey: line.rule, factor: line.factor, share: part }
+    const material: DraftMaterial = {
+      name: line.material, unit: line.unit, low: amount('low'), likely: amount('likely'), high: amount('high'),
+      rule: row.rule, line: line.key, ruleKey: line.rule, factor: line.factor, share: part,
+    }
     return sameAmount(row, material) ? [] : [{ row, material }]
   })
 }
