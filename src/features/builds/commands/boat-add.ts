@@ -62,7 +62,10 @@ async function positions({ tx, after, list, tasks }: Changing, fresh: readonly D
 async function mappingOf(c: Changing): Promise<Mapping> {
   const { tx, list, tasks } = c
   const found = namesOf(list, tasks)
-  const [tools, products] = [await tx.tool.findMany({ select: { id: true, name: true, count: true } }), await tx.cureProduct.findMany({ select: { id: true, name: true, kind: true, hazard: true }, where: { isActive: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })]
+  const tools = await tx.tool.findMany({ select: { id: true, name: true, count: true } })
+  const products = await tx.cureProduct.findMany({
+    select: { id: true, name: true, kind: true, hazard: true }, where: { isActive: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
   const competences = await tx.competence.findMany({ select: { id: true, name: true } })
   const mapping: Mapping = { tools: new Map(), competences: new Map(), places: found.places, products: new Map(found.products), ties: await tiesOf(c) }
   for (const def of list.tasks) {

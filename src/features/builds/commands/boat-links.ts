@@ -6,9 +6,14 @@ import { linkColumns } from './insert-tasks.ts'
 const nameOf = (l: Pick<DraftLink, 'fromKey' | 'toKey' | 'kind'>): string => `${l.fromKey}>${l.toKey}>${l.kind}`
 
 /** `before` and `after`: the list's links among the tasks that she has. */
-export async function followLinks({ tx, buildId, tasks, after: draft }: Changing, added: ReadonlyMap<string, string>, { before, after }: { before: readonly DraftLink[]; after: readonly DraftLink[] }): Promise<void> {
+export async function followLinks(
+  { tx, buildId, tasks, after: draft }: Changing, added: ReadonlyMap<string, string>,
+  { before, after }: { before: readonly DraftLink[]; after: readonly DraftLink[] },
+): Promise<void> {
   const present = await tx.task.findMany({ where: { buildId, listKey: { not: null } }, select: { id: true, listKey: true, productId: true } })
-  const [ids, keys, cures] = [new Map(present.map((t) => [t.listKey!, t.id])), new Map(present.map((t) => [t.id, t.listKey!])), new Set(present.filter((t) => t.productId !== null).map((t) => t.listKey!))]
+  const ids = new Map(present.map((t) => [t.listKey!, t.id]))
+  const keys = new Map(present.map((t) => [t.id, t.listKey!]))
+  const cures = new Set(present.filter((t) => t.productId !== null).map((t) => t.listKey!))
   const [was, will, inList] = [new Map(before.map((l) => [nameOf(l), l])), new Map(after.map((l) => [nameOf(l), l])), new Set(draft.tasks.map((t) => t.listKey))]
   const had = new Set(tasks.map((t) => t.listKey))
   const stored = await tx.link.findMany({ where: { buildId }, orderBy: { id: 'asc' } })

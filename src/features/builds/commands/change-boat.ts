@@ -51,7 +51,10 @@ export async function changeBoat(tx: Tx, ctx: Ctx, buildId: string, change: Boat
   if (circle) return refused(422, circleWords(circle))
   await tx.build.update({
     where: { id: buildId },
-    data: { measurements: will.measured, geometry: will.geometry as Prisma.InputJsonObject, grade: will.grade, skill: will.skill, ...(build.listKey === null ? {} : { listVersion: list.version }), version: { increment: 1 } },
+    data: {
+      measurements: will.measured, geometry: will.geometry as Prisma.InputJsonObject, grade: will.grade, skill: will.skill,
+      ...(build.listKey === null ? {} : { listVersion: list.version }), version: { increment: 1 },
+    },
   })
   const done: BoatChanged = { redone, added: added.names, removed: off.removed, kept: off.kept }
   await audit(tx, ctx, { what: 'boat changed', entity: 'build', entityId: buildId, buildId, before: was, after: { ...will, why: input.why, ...done } })

@@ -52,7 +52,10 @@ export async function startBuild(tx: Tx, ctx: Ctx, input: StartBuild): Promise<R
   }
   await placeNotes(tx, draft.value, place, build.id, notes)
   await insertDraft(tx, build.id, draft.value, mapped.value, place.bays > 0)
-  await audit(tx, ctx, { what: 'build started', entity: 'build', entityId: build.id, buildId: build.id, after: { list: list.key, version: list.version, grade: input.grade, skill: input.skill, measured: input.measured, notes } })
+  await audit(tx, ctx, {
+    what: 'build started', entity: 'build', entityId: build.id, buildId: build.id,
+    after: { list: list.key, version: list.version, grade: input.grade, skill: input.skill, measured: input.measured, notes },
+  })
   await changed(tx, ctx, build.id, `${build.name} started`)
   return ok({ location: `/builds/${build.id}/started`, flash: `${build.name} is started.` })
 }

@@ -39,7 +39,10 @@ export async function saveSheet(tx: Tx, ctx: Ctx, { buildId, sheetId, units }: W
   const options = read.options.map((o): SheetOption => ({ ...o, prices })) as unknown as Prisma.InputJsonValue
   const id = sheetId === null ? await create(tx, ctx, buildId, input.question, options) : await change(tx, sheetId, input, options)
   if (id === null) return refused(409, MOVED_ON)
-  await audit(tx, ctx, { what: sheetId === null ? 'option sheet started' : 'option sheet changed', entity: 'option_sheet', entityId: id, buildId, ...(before ? { before: before.options } : {}), after: options })
+  await audit(tx, ctx, {
+    what: sheetId === null ? 'option sheet started' : 'option sheet changed', entity: 'option_sheet', entityId: id, buildId,
+    ...(before ? { before: before.options } : {}), after: options,
+  })
   return ok({ location: `/builds/${buildId}/options/${id}`, flash: 'The options are saved; now they can be worked out.' })
 }
 
