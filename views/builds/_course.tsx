@@ -3,6 +3,9 @@ import { format, shownIn, Table, usePage, type PageClub } from '../shared/index.
 
 type Club = PageClub | null
 
+/** What a fillet is told by. */
+export const runOf = (club: Club) => (club?.units === 'imperial' ? { metres: 0.3048, word: 'a foot' } : { metres: 1, word: 'a metre' })
+
 /** "112° all along", "80° at the fore end, then 110°, 130°, 145° aft". */
 export function courseWords(angles: readonly number[], club: Club): string {
   const [first, last] = [angles[0], angles.at(-1)]
@@ -55,7 +58,7 @@ export function CourseChart({ name, angles, sections }: { name: string; angles: 
           columns={[
             { key: 'no', heading: 'Place', cell: (r) => r.no },
             { key: 'angle', heading: 'Angle (°)', numeric: true, cell: (r) => format.number(r.angle, club, 1) },
-            { key: 'section', heading: 'Fillet (ml a metre)', numeric: true, cell: (r) => format.number(r.section, club, 0) },
+            { key: 'section', heading: `Fillet, ${runOf(club).word}`, numeric: true, cell: (r) => format.volume(r.section * runOf(club).metres, club) },
           ]}
         />
       </div>

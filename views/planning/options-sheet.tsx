@@ -1,7 +1,7 @@
 import type { Lever, OptionResult } from '../../src/features/planning/option-sheets/model.ts'
 import type { SheetPage } from '../../src/features/planning/option-sheets/queries/sheet.ts'
 import {
-  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, Empty, ErrorSummary, Field, Form, Layout, list, Notice, RadioRow, Sheet, TapForm, TextArea, usePage, When, type FormRefusal, type Typed,
+  Breadcrumb, Button, ButtonLink, ButtonRow, Caution, Empty, ErrorSummary, Field, Form, format, Layout, list, Notice, RadioRow, Sheet, TapForm, TextArea, usePage, When, type FormRefusal, type Typed,
 } from '../shared/index.ts'
 import { OptionsTable } from './options-table.tsx'
 import { useWords } from './use-words.ts'
@@ -45,9 +45,9 @@ export function OptionSheetPage(data: Props) {
           </Sheet>
         )
         : <Empty>{`Not worked out yet: ${list(sheet.options.map((o) => o.name))}.`}</Empty>}
-      {mayEdit && <Work data={data} at={at} w={w} />}
+      {mayEdit && <div class="no-print"><Work data={data} at={at} w={w} /></div>}
       {results && <TaskChanges options={sheet.options.map((o) => o.name)} results={results.options} />}
-      {mayEdit && <Take data={data} at={at} />}
+      {mayEdit && <div class="no-print"><Take data={data} at={at} /></div>}
       {mayEdit && !sheet.taken && (
         <ButtonRow>
           <ButtonLink href={`${at}/edit`}>Change the options</ButtonLink>
@@ -76,13 +76,14 @@ function Begun({ options, results }: { options: readonly string[]; results: read
 
 /** What the figures are, and are not. */
 function Notes({ data }: { data: SheetPage }) {
+  const { club } = usePage()
   const panel = data.sheet.results?.options[0]?.panel
   return (
     <>
       {data.sheet.workedAt && <p class="muted">Worked out <When at={data.sheet.workedAt} />. Likely figures first, in brackets from the least to the most; a word marks the best of a row. The planner had the same short time for each option, so a launch may still move by a few days when the plan itself is made.</p>}
       {panel && (
         <Caution defers="The designer decides about thickness, cloth, tape and spans.">
-          The deflection is that of a strip 300 mm wide, held at both frames, under one person of 80 kg in the middle. A real panel gives less, for it bends both ways and pulls at its edges: a comparison of the options, not scantlings.
+          The deflection is that of a strip {format.small(300, club)} wide, held at both frames, under one person of {format.mass(80_000, club)} in the middle. A real panel gives less, for it bends both ways and pulls at its edges: a comparison of the options, not scantlings.
         </Caution>
       )}
     </>

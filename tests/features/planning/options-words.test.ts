@@ -97,8 +97,11 @@ test('resin left, what is missing and other builds are told; a build that this p
   const tape = { itemId: 't', name: 'Tape', unit: 'm', milli: 5_000 } as const
   const alike = results({ ...bare, short: [tape] }, { ...glassed, short: [tape, { ...tape, itemId: 'c', name: 'Cloth', unit: 'm2', milli: 2_000 }] })
   expect(row('short', alike)?.cells.map((c) => [c.text, c.isBest])).toEqual([['only one item that both lack alike', true], ['2 m² Cloth; and one item that both lack alike', false]])
+  // 3 m of tape and 2 m: neither lacks nothing, so neither is best.
+  const both = results({ ...bare, short: [{ ...tape, milli: 3_000 }] }, { ...glassed, short: [{ ...tape, milli: 2_000 }] })
+  expect(row('short', both)?.cells.map((c) => [c.text, c.isBest])).toEqual([['3 m Tape', false], ['2 m Tape', false]])
   const minus = results({ ...bare, resin: [{ ...bare.resin[0]!, milli: -300_000 }] }, bare)
-  expect(row('resin', minus)?.cells[0]?.text).toBe('300 g Epoxy resin too little')
+  expect(row('resin', minus)?.cells[0]?.text).toBe('no Epoxy resin: 300 g too little')
 })
 
 test('without the right to see money there is none in rows or sentences', () => {

@@ -1,6 +1,6 @@
 /** What an option sheet says: each figure, how it differs from the first option, which is best, and which option wins at what. Pure. */
 import type { OptionResult, Results, SheetOption, StockLeft } from '../../../src/features/planning/option-sheets/model.ts'
-import { mass, number, wholeMoney } from '../../shared/format.ts'
+import { mass, number, small, wholeMoney } from '../../shared/format.ts'
 import { list, plural, sentence } from '../../shared/times.ts'
 import { launchDay } from './moves.ts'
 import { buildName, type Words } from './names.ts'
@@ -111,7 +111,8 @@ function figures(w: Words, results: Results, seen: Seen): Figure[] {
     },
     {
       key: 'short', heading: 'Missing for her', best: 'least', better: -1,
-      value: (o) => ownShort(o, results).length, text: (o) => shortWords(w, o, results),
+      // Amounts of different things don't compare: only lacking nothing of one's own is best.
+      value: (o) => Math.min(1, ownShort(o, results).length), text: (o) => shortWords(w, o, results),
       difference: () => '',
     },
     {
@@ -141,7 +142,7 @@ function panelFigures(w: Words, results: Results): Figure[] {
     {
       key: 'deflection', heading: `${first.name}: gives under a person`, best: 'least', better: -1,
       value: (o) => (o.panel ? tenths(o.panel.deflectionMm) : null),
-      text: (o) => (o.panel ? `${number(o.panel.deflectionMm, club, 1)} mm between frames ${number(o.panel.spanMm, club, 0)} mm apart` : ''),
+      text: (o) => (o.panel ? `${small(o.panel.deflectionMm, club)} between frames ${small(Math.round(o.panel.spanMm), club)} apart` : ''),
       difference: (o, f) => (o.panel && f.panel ? times(o.panel.deflectionMm, f.panel.deflectionMm, 'as much') : ''),
     },
   ]
@@ -181,7 +182,7 @@ function launchDifference(w: Words, o: OptionResult, f: OptionResult): string {
   return `${text} ${days > 0 ? 'later' : 'sooner'}`
 }
 
-const leftWords = (w: Words, { milli, name, unit }: StockLeft): string => (milli < 0 ? `${much(w, { unit }, -milli)} ${name} too little` : `${much(w, { unit }, milli)} ${name}`)
+const leftWords = (w: Words, { milli, name, unit }: StockLeft): string => (milli < 0 ? `no ${name}: ${much(w, { unit }, -milli)} too little` : `${much(w, { unit }, milli)} ${name}`)
 
 function resinDifference(w: Words, o: OptionResult, f: OptionResult): string {
   const parts = o.resin.flatMap((r) => {
