@@ -3,8 +3,10 @@ import { format, shownIn, Table, usePage, type PageClub } from '../shared/index.
 
 type Club = PageClub | null
 
-/** What a fillet is told by. */
-export const runOf = (club: Club) => (club?.units === 'imperial' ? { metres: 0.3048, word: 'a foot' } : { metres: 1, word: 'a metre' })
+/** What a fillet takes along its seam: "22 ml" a metre, "0.23 fl oz" (US) a foot; little stands on a foot, so to the hundredth. */
+export const runWords = (mlPerMetre: number, club: Club): string =>
+  club?.units === 'imperial' ? `${format.number(mlPerMetre * 0.3048 / 29.5735295625, club, 2)} fl oz` : format.volume(mlPerMetre, club)
+export const perRun = (club: Club): string => (club?.units === 'imperial' ? 'a foot' : 'a metre')
 
 /** "112° all along", "80° at the fore end, then 110°, 130°, 145° aft". */
 export function courseWords(angles: readonly number[], club: Club): string {
@@ -58,7 +60,7 @@ export function CourseChart({ name, angles, sections }: { name: string; angles: 
           columns={[
             { key: 'no', heading: 'Place', cell: (r) => r.no },
             { key: 'angle', heading: 'Angle (°)', numeric: true, cell: (r) => format.number(r.angle, club, 1) },
-            { key: 'section', heading: `Fillet, ${runOf(club).word}`, numeric: true, cell: (r) => format.volume(r.section * runOf(club).metres, club) },
+            { key: 'section', heading: `Fillet, ${perRun(club)}`, numeric: true, cell: (r) => runWords(r.section, club) },
           ]}
         />
       </div>

@@ -4,7 +4,7 @@ import {
   Button, ButtonRow, Caution, CheckField, DefinitionRows, Field, FieldGroup, Form, format, Notice, NumberField, SelectField, Sheet, usePage,
   type FormRefusal, type Typed,
 } from '../shared/index.ts'
-import { CourseChart, runOf, tapeWords } from './_course.tsx'
+import { CourseChart, perRun, runWords, tapeWords } from './_course.tsx'
 import { ORIGIN_WORDS } from './_estimate-words.ts'
 import { GetButton, Insist, PartPage, StructureCaution } from './_measure-parts.tsx'
 
@@ -32,7 +32,7 @@ function Now({ model }: SeamProps) {
       <DefinitionRows
         rows={[
           ['Length', <>{format.length(sums.lengthM, club)} {sure(facts.stored?.lengthM !== undefined)}</>],
-          ['Fillet', sums.filletMl === 0 ? 'none' : <>{format.volume(sums.filletMl, club)} before gaps and waste, {format.volume(sums.filletMl / sums.lengthM * runOf(club).metres, club)} {runOf(club).word} on average {sure(facts.stored?.radiusMm !== undefined && facts.stored.anglesDeg !== undefined)}</>],
+          ['Fillet', sums.filletMl === 0 ? 'none' : <>{format.volume(sums.filletMl, club)} before gaps and waste, {runWords(sums.filletMl / sums.lengthM, club)} {perRun(club)} on average {sure(facts.stored?.radiusMm !== undefined && facts.stored.anglesDeg !== undefined)}</>],
           ...sums.tapes.map((t, i) => [`Tape ${i + 1}`, <>{format.length(t.lengthM, club)} ({tapeWords(t, club)})</>] as const),
         ]}
       />

@@ -135,6 +135,8 @@ describe('each line opens to why', () => {
     const taking = await club.db.task.findMany({ where: { buildId, materials: { some: { line: 'bottom.wet-out' } } } })
     expect(taking.length).toBeGreaterThan(0)
     for (const t of taking) expect(html).toContain(`href="/builds/${buildId}/tasks/${t.id}"`)
+    // And back: the task leads to the line that its amount is a share of.
+    expect((await builder.get(`/builds/${buildId}/tasks/${taking[0]?.id}`)).body).toContain(`href="/builds/${buildId}/estimate#line-bottom.wet-out"`)
     // The radius of a fillet is still a guess, and the page leads to where it is measured.
     expect(openLine(html, 'keel.fillet')).toContain('a guess until measured')
     // The glued area of the scarfs is a rule of thumb over her beam; nobody measures it.
