@@ -129,6 +129,20 @@ describe('a boat that is changed', () => {
     expect(all).toContain('fill-bottom-3')
   })
 
+  test('what is begun and would take other goods by now is told: her panels are cut from what they are cut from', async () => {
+    const id = await started(club, builder, { name: 'Cut already' })
+    const [loft, port] = [await task(id, 'loft-panels'), await task(id, 'sheath-bottom-port')]
+    await club.db.task.update({ where: { id: loft.id }, data: { startedAt: ctx.now, finishedAt: ctx.now } })
+    const goods = async () => (await task(id, 'loft-panels')).materials.map((m) => m.name)
+    const before = await goods()
+    expect((await done(id, { measured: { plyBottom: 4 } })).kept).toEqual([loft.name])
+    expect(await goods()).toEqual(before)
+    // The same ply and more of it is no other thing; nor is a lighter cloth that nobody has laid yet.
+    expect((await done(id, { measured: { areaBottom: 5, clothWeight: 80 } })).kept).toEqual([])
+    await club.db.task.update({ where: { id: port.id }, data: { startedAt: ctx.now } })
+    expect((await done(id, { measured: { clothWeight: 300 } })).kept).toEqual([port.name])
+  })
+
   test('amounts typed by hand stay, a material deleted by hand is not put back, a tie made by hand is kept', async () => {
     const id = await started(club, builder, { name: 'By hand' })
     const [coat, deck] = [await task(id, 'precoat-1'), await task(id, 'glass-deck')]

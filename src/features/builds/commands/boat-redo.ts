@@ -37,6 +37,17 @@ export async function redoTasks(c: Changing, gone: ReadonlySet<string>): Promise
   return redone
 }
 
+/** Names of tasks that are begun or done, and would take other goods by now: her panels are cut from what they are cut from. */
+export function begunOtherwise({ before, after, tasks }: Changing, gone: ReadonlySet<string>): string[] {
+  const goodsOf = (draft: DraftTask | undefined): string => (draft?.materials ?? []).map((m) => m.name).sort().join('\n')
+  const [was, will] = [new Map(before.tasks.map((t) => [t.listKey, t])), new Map(after.tasks.map((t) => [t.listKey, t]))]
+  return tasks.flatMap((task) => {
+    if (gone.has(task.id) || !isBegun(task) || task.listKey === null) return []
+    const [old, now] = [was.get(task.listKey), will.get(task.listKey)]
+    return old && now && goodsOf(old) !== goodsOf(now) ? [task.name] : []
+  })
+}
+
 type Plan = { drop: string[]; put: { row: Row | null; material: DraftMaterial }[] }
 
 /** Rows of the list's lines are the list's; one that somebody typed anew or deleted is not put back. */

@@ -14,7 +14,7 @@ import { buildValues } from '../queries/build-form.ts'
 import { circleOf } from '../queries/circles.ts'
 import { addTasks } from './boat-add.ts'
 import { followLinks } from './boat-links.ts'
-import { redoTasks } from './boat-redo.ts'
+import { begunOtherwise, redoTasks } from './boat-redo.ts'
 import { takeOff } from './boat-take-off.ts'
 import { boatTask, type Changing } from './boat-task.ts'
 import { changed } from './changed.ts'
@@ -56,7 +56,7 @@ export async function changeBoat(tx: Tx, ctx: Ctx, buildId: string, change: Boat
       ...(build.listKey === null ? {} : { listVersion: list.version }), version: { increment: 1 },
     },
   })
-  const done: BoatChanged = { redone, added: added.names, removed: off.removed, kept: off.kept }
+  const done: BoatChanged = { redone, added: added.names, removed: off.removed, kept: [...new Set([...off.kept, ...begunOtherwise(c, off.gone)])] }
   await audit(tx, ctx, { what: 'boat changed', entity: 'build', entityId: buildId, buildId, before: was, after: { ...will, why: input.why, ...done } })
   await changed(tx, ctx, buildId, `${build.name}: ${input.why}`)
   return ok(done)
