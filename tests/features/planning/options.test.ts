@@ -373,4 +373,19 @@ describe('taking one', () => {
     expect(answer.statusCode).toBe(303)
     expect(await db.task.count({ where: { buildId } })).toBe(before)
   })
+
+  test('what measured panels say by now is no choice any more: neither worked out nor taken as if it were', async () => {
+    const of = await started(club, ann, { name: 'Decked', team: [ann.memberId], launchTarget: '', 'competence.Bandsaw': '' })
+    const id = await asked({ question: 'A foredeck?', vary: ['areaDeck'], 'o0.name': 'Small', 'o0.areaDeck': '0.9', 'o1.name': 'Large', 'o1.areaDeck': '1.4' }, of)
+    // Someone measures the deck meanwhile: 1.2 m².
+    await db.build.update({ where: { id: of }, data: { geometry: { panels: { deck: { outline: { how: 'area', areaM2: 1.2, lengthMm: 1500, widthMm: 1200 } } } } } })
+    const before = await db.build.findUniqueOrThrow({ where: { id: of } })
+    for (const [what, fields] of [['take', { option: '1', designer: 'Yes, 2 May.' }], ['work', {}]] as const) {
+      const no = await ann.post(`${at(of)}/${id}/${what}`, { version: '1', ...fields })
+      expect([what, no.statusCode]).toEqual([what, 422])
+      expect(textOf(no.body)).toContain('follows from her measured panels')
+    }
+    expect(await db.build.findUniqueOrThrow({ where: { id: of } })).toEqual(before)
+    expect(await rowOf(id)).toMatchObject({ version: 1, takenIndex: null, results: null })
+  })
 })

@@ -6,7 +6,7 @@ import { loadSystems } from '../../stores/public.ts'
 import type { NameBook } from '../model.ts'
 import type { OptionResult, SheetOption } from '../option-sheets/model.ts'
 import { estimatePart, type EstimatePart } from '../option-sheets/estimate-part.ts'
-import { changeFor, leversOf } from '../option-sheets/queries/levers.ts'
+import { changeFor, leversOf, outOfReach } from '../option-sheets/queries/levers.ts'
 import { SHOWN } from '../queries/plans.ts'
 import { loadProblem, type Loaded } from '../queries/problem.ts'
 
@@ -61,6 +61,8 @@ async function readAll(tx: Tx, ctx: Ctx, buildId: string, options: readonly Shee
   const own = await readOne(tx, ctx, buildId, options[0], varied, UNCHANGED)
   const all: OptionRead[] = []
   for (const option of options) {
+    const gone = outOfReach(option.values, levers)
+    if (gone && !gone.ok) throw new Refused(gone.refusal)
     const change = await changeFor(tx, buildId, option.values, levers)
     all.push(Object.keys(change).length === 0 ? own : await tried(tx, ctx, buildId, option, change, varied))
   }

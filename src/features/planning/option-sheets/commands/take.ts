@@ -3,7 +3,7 @@ import type { Tx } from '../../../../platform/database.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../../platform/write.ts'
 import { changeBoat, changedWords } from '../../../builds/public.ts'
 import { structuralIn, type SheetOption } from '../model.ts'
-import { changeFor, leversOf } from '../queries/levers.ts'
+import { changeFor, leversOf, outOfReach } from '../queries/levers.ts'
 import { sheetBuild } from '../queries/sheet.ts'
 import type { TakeOption } from '../schemas.ts'
 import { GONE, LAUNCHED, MOVED_ON } from './save.ts'
@@ -20,6 +20,8 @@ export async function takeOption(tx: Tx, ctx: Ctx, { buildId, sheetId }: Where, 
   const option = (row.options as unknown as SheetOption[])[input.option]
   if (!option) return refused(422, 'Say which one is taken.', { fields: { option: 'Say which one is taken' } })
   const levers = await leversOf(tx, buildId)
+  const gone = outOfReach(option.values, levers)
+  if (gone) return gone
   const change = await changeFor(tx, buildId, option.values, levers)
   const asked = structuralIn(change, levers)
   if (asked.length > 0 && input.designer === '') {

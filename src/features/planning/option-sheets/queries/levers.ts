@@ -1,5 +1,7 @@
 import type { Reader } from '../../../../platform/database.ts'
 import { boatView } from '../../../builds/public.ts'
+import { refused, type Refusal } from '../../../../platform/write.ts'
+import type { Result } from '../../../../core/result.ts'
 import { changeOf, type Lever } from '../model.ts'
 
 /** What may be varied of a build, as it is now: measurements and choices of her job list. None: she has no list, or her figures don't fit it. */
@@ -12,6 +14,12 @@ export async function leversOf(db: Reader, buildId: string): Promise<Lever[]> {
       key: def.key, label: def.label, unit: def.unit, choices: def.choices ?? [], min: def.min, max: def.max, leastIfAny: def.leastIfAny ?? null,
       group: def.group, isStructural: def.isStructural ?? false, now: figure.value, isGuess: figure.origin === 'guess',
     }])
+}
+
+/** Refuses what can't be chosen any more: measured panels and seams say it by now, so an option would change nothing and be told as if it did. */
+export function outOfReach(values: Readonly<Record<string, number>>, levers: readonly Pick<Lever, 'key'>[]): Result<never, Refusal> | null {
+  const isGone = Object.keys(values).some((key) => !levers.some((l) => l.key === key))
+  return isGone ? refused(422, 'What this sheet varies follows from her measured panels and seams by now, or is not on her job list any more: change the options, or start another sheet. Nothing was changed.') : null
 }
 
 /** What has to be written down so that she is as an option says: also what stays as it is now, where its guess would follow another change. */
