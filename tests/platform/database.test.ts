@@ -12,11 +12,18 @@ const make = maker(db, new Date('2026-05-30T08:00:00Z'))
 
 test.each(['model calls', 'raw SQL'] as const)('of transactions that PostgreSQL can’t put in order, by %s, each is run again until all are booked', async (by) => {
   const tool = await make.tool({ count: 0 })
-  let runs = 0
+  let [runs, reads] = [0, 0]
+  let allRead = () => undefined as void
+  const read = new Promise<void>((done) => {
+    allRead = done
+  })
   await Promise.all(Array.from({ length: 6 }, () =>
     transact(db, async (tx) => {
       runs++
       const { count } = await tx.tool.findUniqueOrThrow({ where: { id: tool.id } })
+      // However slowly connections come, the first six have all read before one of them writes.
+      if (++reads === 6) allRead()
+      await read
       if (by === 'raw SQL') await tx.$executeRaw`update tool set count = ${count + 1} where id = ${tool.id}::uuid`
       else await tx.tool.update({ where: { id: tool.id }, data: { count: count + 1 } })
     }, { isolation: 'serializable', retries: 50 })))
