@@ -8,15 +8,15 @@ import { smallProblem } from '../../support/small-problems.ts'
 const solver = new MiniZinc()
 afterAll(() => solver.stop())
 
-test('on 40 small problems no plan is better than the proved optimum, nor a bound above it', { timeout: 1_800_000 }, async () => {
+test('on 24 small problems no plan is better than the proved optimum, nor a bound above it', { timeout: 1_800_000 }, async () => {
   const tally = noOracleTally()
   const wrong: string[] = []
-  for (let seed = 0; seed < 40; seed++) wrong.push(...(await tryOracle(seed, 200, solver, tally)))
+  for (let seed = 0; seed < 24; seed++) wrong.push(...(await tryOracle(seed, 200, solver, tally)))
   console.log(oracleText(tally))
   expect(wrong).toEqual([])
-  expect(tally.proved).toBeGreaterThan(25)
-  expect(tally.met).toBeGreaterThan(5)
-  expect(tally.missed).toBeGreaterThan(5)
+  expect(tally.proved).toBeGreaterThan(15)
+  expect(tally.met).toBeGreaterThan(3)
+  expect(tally.missed).toBeGreaterThan(3)
 })
 
 test('the solver refutes a claim one minute better than the optimum', { timeout: 600_000 }, async () => {

@@ -2,10 +2,10 @@ import { expect, test } from 'vitest'
 import { noTally, tryClub } from '../../support/club-trial.ts'
 import { TINY } from '../../support/clubs.ts'
 
-test('100 random clubs, planned and replanned: no fault, no window untold, the same plan from another origin in another order', { timeout: 1_800_000 }, () => {
+test('60 random clubs, planned and replanned: no fault, no window untold, the same plan from another origin in another order', { timeout: 1_800_000 }, () => {
   const tally = noTally()
   const wrong: string[] = []
-  for (let seed = 0; seed < 100; seed++) wrong.push(...tryClub(seed, 2, tally))
+  for (let seed = 0; seed < 60; seed++) wrong.push(...tryClub(seed, 2, tally))
   console.log('random clubs', JSON.stringify(tally))
   expect(wrong).toEqual([])
   // The clubs are no walkover and not hopeless: both kinds of window, fixed pieces kept, and most tasks planned.
