@@ -1,5 +1,5 @@
 /**
- * The estimate's formulas against published figures. Laminates: ISO 12215-5:2008 Annex C (second-hand, from other people's transcriptions;
+ * The estimate's formulas against published figures. Laminates: ISO 12215-5:2008 Annex C (second-hand, from other people's code;
  * the edition is withdrawn). Coverage: article "Estimating Epoxy Amounts", an epoxy formulator's technical magazine (read). Paint: coating
  * guides (read). Half-breadths: a textbook of ship stability (read).
  * Fillets and mixes: derived, no published answer; checked here against a computation of another kind. Ratio of a mix: stock.test.ts.

@@ -1,5 +1,6 @@
 /** What changes of a boat, by measuring or by choice: her tasks follow, as far as nobody began or changed them. */
 import { estimate } from '../../../core/estimate/index.ts'
+import type { EstimateSettings } from '../../../core/estimate/types.ts'
 import { ok, type Result } from '../../../core/result.ts'
 import type { Tx } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
@@ -23,7 +24,7 @@ import { circleWords } from './links.ts'
 export type BoatChanged = {
   /** Tasks whose hours, materials or name were worked out anew. */
   redone: number
-  /** By name. Kept: the list has them no more, but somebody began, drew on, pinned or changed them. */
+  /** By name. Kept: begun, drawn on, pinned or changed by somebody, though the list has them no more or with other goods. */
   added: string[]
   removed: string[]
   kept: string[]
@@ -39,7 +40,9 @@ export async function changeBoat(tx: Tx, ctx: Ctx, buildId: string, change: Boat
   const [was, will] = [stateOf(build), changedState(stateOf(build), change)]
   const refusal = unfit(list, will.measured)
   if (refusal) return refused(422, 'Some measurements don’t fit this list. Nothing was changed.', { fields: asFields(refusal) })
-  const [before, after] = [await drafted(tx, list, was), await drafted(tx, list, will)]
+  // What the club learnt is a walk over its books: once, unless the hands are others.
+  const settings = await settingsOf(tx, was.skill)
+  const [before, after] = [drafted(list, was, settings), drafted(list, will, will.skill === was.skill ? settings : await settingsOf(tx, will.skill))]
   const tasks = await tx.task.findMany({ where: { buildId }, select: boatTask, orderBy: [{ position: 'asc' }, { id: 'asc' }] })
   const c: Changing = { tx, ctx, buildId, list, before: before.draft, after: after.draft, tasks, isOld: build.listKey !== null && (build.listVersion ?? 0) < 2 }
   const missing = missingOf(c)
@@ -63,9 +66,9 @@ export async function changeBoat(tx: Tx, ctx: Ctx, buildId: string, change: Boat
 }
 
 /** A draft, and its links where some tasks of it are not there. */
-async function drafted(tx: Tx, list: JobList, state: BoatState) {
+function drafted(list: JobList, state: BoatState, settings: EstimateSettings) {
   const { boat, figures } = boatOf(list, state)
-  const lines = estimate(boat, await settingsOf(tx, state.skill))
+  const lines = estimate(boat, settings)
   return { draft: draftOf(list, figures, lines, state.grade), without: (missing: ReadonlySet<string>) => draftOf(list, figures, lines, state.grade, missing).links }
 }
 
