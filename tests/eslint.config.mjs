@@ -57,4 +57,18 @@ export default tseslint.config(
     },
   },
   { basePath: root, files: ['tests/**'], rules: { 'no-console': 'off' } },
+  {
+    basePath: root,
+    files: ['tests/**'],
+    ignores: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: ':matches(Program, Program > ExportNamedDeclaration) > VariableDeclaration CallExpression[callee.name=/^(testClub|testDatabase|testBrowser)$/]',
+          message: 'Test files of a worker share this module, and the first to end closes it: open it in a function that each file calls.',
+        },
+      ],
+    },
+  },
 )

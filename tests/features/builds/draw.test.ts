@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { logBatch } from '../../../src/features/stores/public.ts'
 import { transact } from '../../../src/platform/database.ts'
-import { club, builder, keeper, buildId, task, url, draw, amount, shown, left, entries, needsOf, type Fields } from './shelf.ts'
+import { openShelf, amount, shown, type Fields } from './shelf.ts'
 import { words } from './support.ts'
+
+const { club, builder, keeper, buildId, task, url, draw, left, entries, needsOf } = await openShelf()
 
 describe('two taps from the task', () => {
   test('the first opens the page with the need filled in, the second books it; the plan is told what is left', async () => {

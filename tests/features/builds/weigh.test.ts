@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { club, builder, task, url, draw, amount, shown, left, entries, needsOf, type Fields } from './shelf.ts'
+import { openShelf, amount, shown, type Fields } from './shelf.ts'
 import { words } from './support.ts'
+
+const { club, builder, task, url, draw, left, entries, needsOf } = await openShelf()
 
 describe('when book and can differ', () => {
   test('a refused draw says what is left and offers to weigh the can; the difference waits for the storekeeper, then the draw, in one step', async () => {
