@@ -5,6 +5,8 @@ import { policy as members } from '../features/members/policy.ts'
 import membersRoutes from '../features/members/routes.ts'
 import { policy as planning } from '../features/planning/policy.ts'
 import planningRoutes from '../features/planning/routes.ts'
+import { policy as reviews } from '../features/reviews/policy.ts'
+import reviewsRoutes from '../features/reviews/routes.ts'
 import { policy as sessions } from '../features/sessions/policy.ts'
 import sessionsRoutes from '../features/sessions/routes.ts'
 import { policy as stores } from '../features/stores/policy.ts'
@@ -21,4 +23,5 @@ export const features: readonly Feature[] = [
   { name: 'sessions', policy: sessions, routes: sessionsRoutes },
   { name: 'builds', policy: builds, routes: buildsRoutes },
   { name: 'planning', policy: planning, routes: planningRoutes },
+  { name: 'reviews', policy: reviews, routes: reviewsRoutes },
 ]

@@ -5,7 +5,7 @@ import { ROOT } from '../../src/platform/paths.ts'
 /** One table as the data model file means it, in the catalog's words: lines that can be compared as text. */
 export type TableText = { columns: string[]; keys: string[]; foreign: string[] }
 
-const TYPES: Record<string, string> = { String: 'text', Int: 'integer', BigInt: 'bigint', Float: 'double precision', Boolean: 'boolean', Json: 'jsonb', DateTime: 'timestamp(3)' }
+const TYPES: Record<string, string> = { String: 'text', Int: 'integer', BigInt: 'bigint', Float: 'double precision', Boolean: 'boolean', Json: 'jsonb', DateTime: 'timestamp(3)', Bytes: 'bytea' }
 const NATIVE: Record<string, string> = { Uuid: 'uuid', Date: 'date', Timestamptz: 'timestamp with time zone' }
 const DELETE: Record<string, string> = { Cascade: 'c', SetNull: 'n', Restrict: 'r', NoAction: 'a' }
 

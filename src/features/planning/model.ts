@@ -108,3 +108,15 @@ export type StoredPlan = {
   readonly moves: readonly Move[]
   readonly suggestions: readonly Suggestion[]
 }
+
+/** A piece of a week as it was meant when the week began; kept as JSON with the week. Times are ISO 8601 in UTC. */
+export type MeantPiece = {
+  readonly taskId: string
+  /** Set: the wash of this link's missed window; taskId is then the coat it is for. */
+  readonly washLinkId: string | null
+  readonly name: string
+  readonly start: string
+  readonly end: string
+  readonly people: readonly string[]
+  readonly placeId: string | null
+}

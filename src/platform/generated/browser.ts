@@ -372,3 +372,58 @@ export type WeighIn = Prisma.WeighInModel
  * Two to four ways to do a thing, side by side.
  */
 export type OptionSheet = Prisma.OptionSheetModel
+/**
+ * Model Snag
+ * A fault found. It becomes rework when it has a task of its own.
+ */
+export type Snag = Prisma.SnagModel
+/**
+ * Model LogEntry
+ * The log of a build: what happened, what was learnt, what was decided.
+ */
+export type LogEntry = Prisma.LogEntryModel
+/**
+ * Model Photo
+ * Scaled and turned upright, with nothing in it of where and by what it was taken; and the same small.
+ */
+export type Photo = Prisma.PhotoModel
+/**
+ * Model StoredFile
+ * 
+ */
+export type StoredFile = Prisma.StoredFileModel
+/**
+ * Model Forecast
+ * When she may be launched, as simulated from one plan. Null instants: later than can be foreseen.
+ */
+export type Forecast = Prisma.ForecastModel
+/**
+ * Model Baseline
+ * The agreed work plan that progress is measured against; never changed, only agreed anew with a reason.
+ */
+export type Baseline = Prisma.BaselineModel
+/**
+ * Model BaselineTask
+ * What a task was at the agreement; it stays when the task is taken off.
+ */
+export type BaselineTask = Prisma.BaselineTaskModel
+/**
+ * Model WeekReview
+ * One page a build a week. Signed, it never changes.
+ */
+export type WeekReview = Prisma.WeekReviewModel
+/**
+ * Model GuestLink
+ * A guests' link to one build, and what it shows. Only the digest of its secret is kept.
+ */
+export type GuestLink = Prisma.GuestLinkModel
+/**
+ * Model ReminderWish
+ * Which reminders a member wants by mail, and when not.
+ */
+export type ReminderWish = Prisma.ReminderWishModel
+/**
+ * Model Mail
+ * A reminder to one member about one thing: at most one, and marked as sent before it is.
+ */
+export type Mail = Prisma.MailModel

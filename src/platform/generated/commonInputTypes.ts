@@ -599,6 +599,13 @@ export type EnumWorkKindFilter<$PrismaModel = never> = {
   not?: Prisma.NestedEnumWorkKindFilter<$PrismaModel> | $Enums.WorkKind
 }
 
+export type EnumCraftNullableFilter<$PrismaModel = never> = {
+  equals?: $Enums.Craft | Prisma.EnumCraftFieldRefInput<$PrismaModel> | null
+  in?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel> | $Enums.Craft | null
+}
+
 export type EnumWorkKindWithAggregatesFilter<$PrismaModel = never> = {
   equals?: $Enums.WorkKind | Prisma.EnumWorkKindFieldRefInput<$PrismaModel>
   in?: $Enums.WorkKind[] | Prisma.ListEnumWorkKindFieldRefInput<$PrismaModel>
@@ -607,6 +614,16 @@ export type EnumWorkKindWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumWorkKindFilter<$PrismaModel>
   _max?: Prisma.NestedEnumWorkKindFilter<$PrismaModel>
+}
+
+export type EnumCraftNullableWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.Craft | Prisma.EnumCraftFieldRefInput<$PrismaModel> | null
+  in?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumCraftNullableWithAggregatesFilter<$PrismaModel> | $Enums.Craft | null
+  _count?: Prisma.NestedIntNullableFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel>
 }
 
 export type EnumCureStageNullableFilter<$PrismaModel = never> = {
@@ -804,6 +821,74 @@ export type EnumOrderStateWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
   _max?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
+}
+
+export type EnumSnagBadFilter<$PrismaModel = never> = {
+  equals?: $Enums.SnagBad | Prisma.EnumSnagBadFieldRefInput<$PrismaModel>
+  in?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  notIn?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSnagBadFilter<$PrismaModel> | $Enums.SnagBad
+}
+
+export type EnumSnagBadWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.SnagBad | Prisma.EnumSnagBadFieldRefInput<$PrismaModel>
+  in?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  notIn?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSnagBadWithAggregatesFilter<$PrismaModel> | $Enums.SnagBad
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumSnagBadFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumSnagBadFilter<$PrismaModel>
+}
+
+export type EnumLogKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.LogKind | Prisma.EnumLogKindFieldRefInput<$PrismaModel>
+  in?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLogKindFilter<$PrismaModel> | $Enums.LogKind
+}
+
+export type EnumLogKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LogKind | Prisma.EnumLogKindFieldRefInput<$PrismaModel>
+  in?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLogKindWithAggregatesFilter<$PrismaModel> | $Enums.LogKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLogKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLogKindFilter<$PrismaModel>
+}
+
+export type BytesFilter<$PrismaModel = never> = {
+  equals?: runtime.Bytes | Prisma.BytesFieldRefInput<$PrismaModel>
+  in?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  notIn?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedBytesFilter<$PrismaModel> | runtime.Bytes
+}
+
+export type BytesWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: runtime.Bytes | Prisma.BytesFieldRefInput<$PrismaModel>
+  in?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  notIn?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedBytesWithAggregatesFilter<$PrismaModel> | runtime.Bytes
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedBytesFilter<$PrismaModel>
+  _max?: Prisma.NestedBytesFilter<$PrismaModel>
+}
+
+export type EnumReviewStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.ReviewState | Prisma.EnumReviewStateFieldRefInput<$PrismaModel>
+  in?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumReviewStateFilter<$PrismaModel> | $Enums.ReviewState
+}
+
+export type EnumReviewStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.ReviewState | Prisma.EnumReviewStateFieldRefInput<$PrismaModel>
+  in?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumReviewStateWithAggregatesFilter<$PrismaModel> | $Enums.ReviewState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumReviewStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumReviewStateFilter<$PrismaModel>
 }
 
 export type NestedIntFilter<$PrismaModel = never> = {
@@ -1324,6 +1409,13 @@ export type NestedEnumWorkKindFilter<$PrismaModel = never> = {
   not?: Prisma.NestedEnumWorkKindFilter<$PrismaModel> | $Enums.WorkKind
 }
 
+export type NestedEnumCraftNullableFilter<$PrismaModel = never> = {
+  equals?: $Enums.Craft | Prisma.EnumCraftFieldRefInput<$PrismaModel> | null
+  in?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel> | $Enums.Craft | null
+}
+
 export type NestedEnumWorkKindWithAggregatesFilter<$PrismaModel = never> = {
   equals?: $Enums.WorkKind | Prisma.EnumWorkKindFieldRefInput<$PrismaModel>
   in?: $Enums.WorkKind[] | Prisma.ListEnumWorkKindFieldRefInput<$PrismaModel>
@@ -1332,6 +1424,16 @@ export type NestedEnumWorkKindWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumWorkKindFilter<$PrismaModel>
   _max?: Prisma.NestedEnumWorkKindFilter<$PrismaModel>
+}
+
+export type NestedEnumCraftNullableWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.Craft | Prisma.EnumCraftFieldRefInput<$PrismaModel> | null
+  in?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  notIn?: $Enums.Craft[] | Prisma.ListEnumCraftFieldRefInput<$PrismaModel> | null
+  not?: Prisma.NestedEnumCraftNullableWithAggregatesFilter<$PrismaModel> | $Enums.Craft | null
+  _count?: Prisma.NestedIntNullableFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumCraftNullableFilter<$PrismaModel>
 }
 
 export type NestedEnumCureStageNullableFilter<$PrismaModel = never> = {
@@ -1529,6 +1631,74 @@ export type NestedEnumOrderStateWithAggregatesFilter<$PrismaModel = never> = {
   _count?: Prisma.NestedIntFilter<$PrismaModel>
   _min?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
   _max?: Prisma.NestedEnumOrderStateFilter<$PrismaModel>
+}
+
+export type NestedEnumSnagBadFilter<$PrismaModel = never> = {
+  equals?: $Enums.SnagBad | Prisma.EnumSnagBadFieldRefInput<$PrismaModel>
+  in?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  notIn?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSnagBadFilter<$PrismaModel> | $Enums.SnagBad
+}
+
+export type NestedEnumSnagBadWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.SnagBad | Prisma.EnumSnagBadFieldRefInput<$PrismaModel>
+  in?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  notIn?: $Enums.SnagBad[] | Prisma.ListEnumSnagBadFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumSnagBadWithAggregatesFilter<$PrismaModel> | $Enums.SnagBad
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumSnagBadFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumSnagBadFilter<$PrismaModel>
+}
+
+export type NestedEnumLogKindFilter<$PrismaModel = never> = {
+  equals?: $Enums.LogKind | Prisma.EnumLogKindFieldRefInput<$PrismaModel>
+  in?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLogKindFilter<$PrismaModel> | $Enums.LogKind
+}
+
+export type NestedEnumLogKindWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.LogKind | Prisma.EnumLogKindFieldRefInput<$PrismaModel>
+  in?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  notIn?: $Enums.LogKind[] | Prisma.ListEnumLogKindFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumLogKindWithAggregatesFilter<$PrismaModel> | $Enums.LogKind
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumLogKindFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumLogKindFilter<$PrismaModel>
+}
+
+export type NestedBytesFilter<$PrismaModel = never> = {
+  equals?: runtime.Bytes | Prisma.BytesFieldRefInput<$PrismaModel>
+  in?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  notIn?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedBytesFilter<$PrismaModel> | runtime.Bytes
+}
+
+export type NestedBytesWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: runtime.Bytes | Prisma.BytesFieldRefInput<$PrismaModel>
+  in?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  notIn?: runtime.Bytes[] | Prisma.ListBytesFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedBytesWithAggregatesFilter<$PrismaModel> | runtime.Bytes
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedBytesFilter<$PrismaModel>
+  _max?: Prisma.NestedBytesFilter<$PrismaModel>
+}
+
+export type NestedEnumReviewStateFilter<$PrismaModel = never> = {
+  equals?: $Enums.ReviewState | Prisma.EnumReviewStateFieldRefInput<$PrismaModel>
+  in?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumReviewStateFilter<$PrismaModel> | $Enums.ReviewState
+}
+
+export type NestedEnumReviewStateWithAggregatesFilter<$PrismaModel = never> = {
+  equals?: $Enums.ReviewState | Prisma.EnumReviewStateFieldRefInput<$PrismaModel>
+  in?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  notIn?: $Enums.ReviewState[] | Prisma.ListEnumReviewStateFieldRefInput<$PrismaModel>
+  not?: Prisma.NestedEnumReviewStateWithAggregatesFilter<$PrismaModel> | $Enums.ReviewState
+  _count?: Prisma.NestedIntFilter<$PrismaModel>
+  _min?: Prisma.NestedEnumReviewStateFilter<$PrismaModel>
+  _max?: Prisma.NestedEnumReviewStateFilter<$PrismaModel>
 }
 
 

@@ -88,6 +88,44 @@ export const Skill = {
 export type Skill = (typeof Skill)[keyof typeof Skill]
 
 
+export const SnagBad = {
+  looks: 'looks',
+  before_next: 'before_next',
+  before_launch: 'before_launch',
+  stop: 'stop'
+} as const
+
+export type SnagBad = (typeof SnagBad)[keyof typeof SnagBad]
+
+
+export const LogKind = {
+  note: 'note',
+  lesson: 'lesson',
+  decision: 'decision'
+} as const
+
+export type LogKind = (typeof LogKind)[keyof typeof LogKind]
+
+
+export const Craft = {
+  wood: 'wood',
+  resin: 'resin',
+  sanding: 'sanding',
+  finish: 'finish',
+  handling: 'handling'
+} as const
+
+export type Craft = (typeof Craft)[keyof typeof Craft]
+
+
+export const ReviewState = {
+  draft: 'draft',
+  signed: 'signed'
+} as const
+
+export type ReviewState = (typeof ReviewState)[keyof typeof ReviewState]
+
+
 export const WorkKind = {
   shared: 'shared',
   together: 'together',

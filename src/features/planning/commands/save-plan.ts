@@ -4,7 +4,7 @@ import { instant } from '../../../core/units/index.ts'
 import type { Tx } from '../../../platform/database.ts'
 import type { Prisma } from '../../../platform/generated/client.ts'
 import { diffPlans } from '../diff.ts'
-import { linkOfWash, type Failed, type Move, type StoredPiece, type StoredPlan, type Suggestion } from '../model.ts'
+import { linkOfWash, type Failed, type MeantPiece, type Move, type StoredPiece, type StoredPlan, type Suggestion } from '../model.ts'
 import { FAILED, SHOWN } from '../queries/plans.ts'
 import { washes, type Loaded } from '../queries/problem.ts'
 import { suggestionsFrom } from '../suggestions.ts'
@@ -112,9 +112,20 @@ async function keepWeek(tx: Tx, loaded: Loaded, pieces: readonly StoredPiece[], 
       plannedMin: personMinutes(zone, pieces.filter((p) => p.buildId === b.id)).get(monday) ?? 0,
       leftMin: workLeft(tasks, washes(loaded.builds).filter((x) => ids.has(x.to)).map((x) => x.wash)),
       launchAt: launch === null ? null : toDate(launch),
+      meant: json(meantPieces(loaded, pieces.filter((p) => p.buildId === b.id && mondayOf(zone, p.start) === monday))),
     }
   })
   await tx.buildWeek.createMany({ data: rows, skipDuplicates: true })
+}
+
+/** As it is kept: with the names of that day, so that it can be read when tasks are long gone. */
+function meantPieces(loaded: Loaded, pieces: readonly StoredPiece[]): MeantPiece[] {
+  const linkTo = new Map(loaded.builds.links.map((l) => [l.id, l.to]))
+  return pieces.map((p) => {
+    const washLinkId = linkOfWash(p.taskId)
+    const taskId = washLinkId === null ? p.taskId : (linkTo.get(washLinkId) ?? '')
+    return { taskId, washLinkId, name: loaded.builds.names.tasks.get(taskId)?.name ?? '', start: toDate(p.start).toISOString(), end: toDate(p.end).toISOString(), people: [...p.people], placeId: p.placeId }
+  })
 }
 
 async function prune(tx: Tx, planId: bigint): Promise<void> {

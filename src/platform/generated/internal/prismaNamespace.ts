@@ -467,7 +467,18 @@ export const ModelName = {
   EstimateRule: 'EstimateRule',
   LearnedOff: 'LearnedOff',
   WeighIn: 'WeighIn',
-  OptionSheet: 'OptionSheet'
+  OptionSheet: 'OptionSheet',
+  Snag: 'Snag',
+  LogEntry: 'LogEntry',
+  Photo: 'Photo',
+  StoredFile: 'StoredFile',
+  Forecast: 'Forecast',
+  Baseline: 'Baseline',
+  BaselineTask: 'BaselineTask',
+  WeekReview: 'WeekReview',
+  GuestLink: 'GuestLink',
+  ReminderWish: 'ReminderWish',
+  Mail: 'Mail'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -483,7 +494,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek" | "planNeed" | "materialName" | "supplier" | "item" | "itemPack" | "system" | "holder" | "lot" | "lotTest" | "stockEntry" | "stockAccount" | "lotBalance" | "stockReview" | "stockCount" | "stockCountLine" | "batch" | "stockOrder" | "orderLine" | "costRuleChange" | "settlement" | "settlementLine" | "settlementEntry" | "estimateRule" | "learnedOff" | "weighIn" | "optionSheet"
+    modelProps: "club" | "member" | "signInUser" | "signIn" | "signInAttempt" | "invitation" | "onceKey" | "auditRow" | "competence" | "memberCompetence" | "site" | "place" | "placeReading" | "placeClosure" | "tool" | "toolOutage" | "series" | "session" | "attendance" | "usualAttendance" | "ownHours" | "cureProduct" | "build" | "buildMember" | "phase" | "task" | "step" | "taskPlace" | "taskTool" | "taskCompetence" | "taskMaterial" | "link" | "hold" | "workLog" | "workLogPerson" | "coat" | "stageFinding" | "pin" | "closeOut" | "planRequest" | "plan" | "planPiece" | "planBuild" | "secret" | "buildWeek" | "planNeed" | "materialName" | "supplier" | "item" | "itemPack" | "system" | "holder" | "lot" | "lotTest" | "stockEntry" | "stockAccount" | "lotBalance" | "stockReview" | "stockCount" | "stockCountLine" | "batch" | "stockOrder" | "orderLine" | "costRuleChange" | "settlement" | "settlementLine" | "settlementEntry" | "estimateRule" | "learnedOff" | "weighIn" | "optionSheet" | "snag" | "logEntry" | "photo" | "storedFile" | "forecast" | "baseline" | "baselineTask" | "weekReview" | "guestLink" | "reminderWish" | "mail"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -5741,6 +5752,820 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    Snag: {
+      payload: Prisma.$SnagPayload<ExtArgs>
+      fields: Prisma.SnagFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.SnagFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.SnagFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        findFirst: {
+          args: Prisma.SnagFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.SnagFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        findMany: {
+          args: Prisma.SnagFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>[]
+        }
+        create: {
+          args: Prisma.SnagCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        createMany: {
+          args: Prisma.SnagCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.SnagCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>[]
+        }
+        delete: {
+          args: Prisma.SnagDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        update: {
+          args: Prisma.SnagUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        deleteMany: {
+          args: Prisma.SnagDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.SnagUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.SnagUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>[]
+        }
+        upsert: {
+          args: Prisma.SnagUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$SnagPayload>
+        }
+        aggregate: {
+          args: Prisma.SnagAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateSnag>
+        }
+        groupBy: {
+          args: Prisma.SnagGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SnagGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.SnagCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.SnagCountAggregateOutputType> | number
+        }
+      }
+    }
+    LogEntry: {
+      payload: Prisma.$LogEntryPayload<ExtArgs>
+      fields: Prisma.LogEntryFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LogEntryFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LogEntryFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        findFirst: {
+          args: Prisma.LogEntryFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LogEntryFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        findMany: {
+          args: Prisma.LogEntryFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>[]
+        }
+        create: {
+          args: Prisma.LogEntryCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        createMany: {
+          args: Prisma.LogEntryCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LogEntryCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>[]
+        }
+        delete: {
+          args: Prisma.LogEntryDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        update: {
+          args: Prisma.LogEntryUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        deleteMany: {
+          args: Prisma.LogEntryDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LogEntryUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LogEntryUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>[]
+        }
+        upsert: {
+          args: Prisma.LogEntryUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogEntryPayload>
+        }
+        aggregate: {
+          args: Prisma.LogEntryAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLogEntry>
+        }
+        groupBy: {
+          args: Prisma.LogEntryGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogEntryGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LogEntryCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogEntryCountAggregateOutputType> | number
+        }
+      }
+    }
+    Photo: {
+      payload: Prisma.$PhotoPayload<ExtArgs>
+      fields: Prisma.PhotoFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.PhotoFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.PhotoFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        findFirst: {
+          args: Prisma.PhotoFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.PhotoFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        findMany: {
+          args: Prisma.PhotoFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>[]
+        }
+        create: {
+          args: Prisma.PhotoCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        createMany: {
+          args: Prisma.PhotoCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.PhotoCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>[]
+        }
+        delete: {
+          args: Prisma.PhotoDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        update: {
+          args: Prisma.PhotoUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        deleteMany: {
+          args: Prisma.PhotoDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.PhotoUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.PhotoUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>[]
+        }
+        upsert: {
+          args: Prisma.PhotoUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PhotoPayload>
+        }
+        aggregate: {
+          args: Prisma.PhotoAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregatePhoto>
+        }
+        groupBy: {
+          args: Prisma.PhotoGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PhotoGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.PhotoCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PhotoCountAggregateOutputType> | number
+        }
+      }
+    }
+    StoredFile: {
+      payload: Prisma.$StoredFilePayload<ExtArgs>
+      fields: Prisma.StoredFileFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.StoredFileFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.StoredFileFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        findFirst: {
+          args: Prisma.StoredFileFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.StoredFileFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        findMany: {
+          args: Prisma.StoredFileFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>[]
+        }
+        create: {
+          args: Prisma.StoredFileCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        createMany: {
+          args: Prisma.StoredFileCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.StoredFileCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>[]
+        }
+        delete: {
+          args: Prisma.StoredFileDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        update: {
+          args: Prisma.StoredFileUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        deleteMany: {
+          args: Prisma.StoredFileDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.StoredFileUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.StoredFileUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>[]
+        }
+        upsert: {
+          args: Prisma.StoredFileUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$StoredFilePayload>
+        }
+        aggregate: {
+          args: Prisma.StoredFileAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateStoredFile>
+        }
+        groupBy: {
+          args: Prisma.StoredFileGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StoredFileGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.StoredFileCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.StoredFileCountAggregateOutputType> | number
+        }
+      }
+    }
+    Forecast: {
+      payload: Prisma.$ForecastPayload<ExtArgs>
+      fields: Prisma.ForecastFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ForecastFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ForecastFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        findFirst: {
+          args: Prisma.ForecastFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ForecastFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        findMany: {
+          args: Prisma.ForecastFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>[]
+        }
+        create: {
+          args: Prisma.ForecastCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        createMany: {
+          args: Prisma.ForecastCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ForecastCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>[]
+        }
+        delete: {
+          args: Prisma.ForecastDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        update: {
+          args: Prisma.ForecastUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        deleteMany: {
+          args: Prisma.ForecastDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ForecastUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ForecastUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>[]
+        }
+        upsert: {
+          args: Prisma.ForecastUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ForecastPayload>
+        }
+        aggregate: {
+          args: Prisma.ForecastAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateForecast>
+        }
+        groupBy: {
+          args: Prisma.ForecastGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ForecastGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ForecastCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ForecastCountAggregateOutputType> | number
+        }
+      }
+    }
+    Baseline: {
+      payload: Prisma.$BaselinePayload<ExtArgs>
+      fields: Prisma.BaselineFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.BaselineFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.BaselineFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        findFirst: {
+          args: Prisma.BaselineFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.BaselineFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        findMany: {
+          args: Prisma.BaselineFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>[]
+        }
+        create: {
+          args: Prisma.BaselineCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        createMany: {
+          args: Prisma.BaselineCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.BaselineCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>[]
+        }
+        delete: {
+          args: Prisma.BaselineDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        update: {
+          args: Prisma.BaselineUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        deleteMany: {
+          args: Prisma.BaselineDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.BaselineUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.BaselineUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>[]
+        }
+        upsert: {
+          args: Prisma.BaselineUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselinePayload>
+        }
+        aggregate: {
+          args: Prisma.BaselineAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateBaseline>
+        }
+        groupBy: {
+          args: Prisma.BaselineGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BaselineGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.BaselineCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BaselineCountAggregateOutputType> | number
+        }
+      }
+    }
+    BaselineTask: {
+      payload: Prisma.$BaselineTaskPayload<ExtArgs>
+      fields: Prisma.BaselineTaskFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.BaselineTaskFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.BaselineTaskFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        findFirst: {
+          args: Prisma.BaselineTaskFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.BaselineTaskFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        findMany: {
+          args: Prisma.BaselineTaskFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>[]
+        }
+        create: {
+          args: Prisma.BaselineTaskCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        createMany: {
+          args: Prisma.BaselineTaskCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.BaselineTaskCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>[]
+        }
+        delete: {
+          args: Prisma.BaselineTaskDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        update: {
+          args: Prisma.BaselineTaskUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        deleteMany: {
+          args: Prisma.BaselineTaskDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.BaselineTaskUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.BaselineTaskUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>[]
+        }
+        upsert: {
+          args: Prisma.BaselineTaskUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$BaselineTaskPayload>
+        }
+        aggregate: {
+          args: Prisma.BaselineTaskAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateBaselineTask>
+        }
+        groupBy: {
+          args: Prisma.BaselineTaskGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BaselineTaskGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.BaselineTaskCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.BaselineTaskCountAggregateOutputType> | number
+        }
+      }
+    }
+    WeekReview: {
+      payload: Prisma.$WeekReviewPayload<ExtArgs>
+      fields: Prisma.WeekReviewFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.WeekReviewFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.WeekReviewFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        findFirst: {
+          args: Prisma.WeekReviewFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.WeekReviewFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        findMany: {
+          args: Prisma.WeekReviewFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>[]
+        }
+        create: {
+          args: Prisma.WeekReviewCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        createMany: {
+          args: Prisma.WeekReviewCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.WeekReviewCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>[]
+        }
+        delete: {
+          args: Prisma.WeekReviewDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        update: {
+          args: Prisma.WeekReviewUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        deleteMany: {
+          args: Prisma.WeekReviewDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.WeekReviewUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.WeekReviewUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>[]
+        }
+        upsert: {
+          args: Prisma.WeekReviewUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$WeekReviewPayload>
+        }
+        aggregate: {
+          args: Prisma.WeekReviewAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateWeekReview>
+        }
+        groupBy: {
+          args: Prisma.WeekReviewGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.WeekReviewGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.WeekReviewCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.WeekReviewCountAggregateOutputType> | number
+        }
+      }
+    }
+    GuestLink: {
+      payload: Prisma.$GuestLinkPayload<ExtArgs>
+      fields: Prisma.GuestLinkFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.GuestLinkFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.GuestLinkFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        findFirst: {
+          args: Prisma.GuestLinkFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.GuestLinkFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        findMany: {
+          args: Prisma.GuestLinkFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>[]
+        }
+        create: {
+          args: Prisma.GuestLinkCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        createMany: {
+          args: Prisma.GuestLinkCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.GuestLinkCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>[]
+        }
+        delete: {
+          args: Prisma.GuestLinkDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        update: {
+          args: Prisma.GuestLinkUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        deleteMany: {
+          args: Prisma.GuestLinkDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.GuestLinkUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.GuestLinkUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>[]
+        }
+        upsert: {
+          args: Prisma.GuestLinkUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$GuestLinkPayload>
+        }
+        aggregate: {
+          args: Prisma.GuestLinkAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateGuestLink>
+        }
+        groupBy: {
+          args: Prisma.GuestLinkGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.GuestLinkGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.GuestLinkCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.GuestLinkCountAggregateOutputType> | number
+        }
+      }
+    }
+    ReminderWish: {
+      payload: Prisma.$ReminderWishPayload<ExtArgs>
+      fields: Prisma.ReminderWishFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ReminderWishFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ReminderWishFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        findFirst: {
+          args: Prisma.ReminderWishFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ReminderWishFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        findMany: {
+          args: Prisma.ReminderWishFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>[]
+        }
+        create: {
+          args: Prisma.ReminderWishCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        createMany: {
+          args: Prisma.ReminderWishCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ReminderWishCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>[]
+        }
+        delete: {
+          args: Prisma.ReminderWishDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        update: {
+          args: Prisma.ReminderWishUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        deleteMany: {
+          args: Prisma.ReminderWishDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ReminderWishUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ReminderWishUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>[]
+        }
+        upsert: {
+          args: Prisma.ReminderWishUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ReminderWishPayload>
+        }
+        aggregate: {
+          args: Prisma.ReminderWishAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateReminderWish>
+        }
+        groupBy: {
+          args: Prisma.ReminderWishGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ReminderWishGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ReminderWishCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ReminderWishCountAggregateOutputType> | number
+        }
+      }
+    }
+    Mail: {
+      payload: Prisma.$MailPayload<ExtArgs>
+      fields: Prisma.MailFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.MailFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.MailFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        findFirst: {
+          args: Prisma.MailFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.MailFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        findMany: {
+          args: Prisma.MailFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>[]
+        }
+        create: {
+          args: Prisma.MailCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        createMany: {
+          args: Prisma.MailCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.MailCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>[]
+        }
+        delete: {
+          args: Prisma.MailDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        update: {
+          args: Prisma.MailUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        deleteMany: {
+          args: Prisma.MailDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.MailUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.MailUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>[]
+        }
+        upsert: {
+          args: Prisma.MailUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MailPayload>
+        }
+        aggregate: {
+          args: Prisma.MailAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateMail>
+        }
+        groupBy: {
+          args: Prisma.MailGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MailGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.MailCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MailCountAggregateOutputType> | number
+        }
+      }
+    }
   }
 } & {
   other: {
@@ -6116,6 +6941,7 @@ export const BuildScalarFieldEnum = {
   grade: 'grade',
   skill: 'skill',
   massTargetG: 'massTargetG',
+  inServiceOn: 'inServiceOn',
   launchTaskId: 'launchTaskId',
   pausedOn: 'pausedOn',
   pauseNote: 'pauseNote',
@@ -6164,6 +6990,7 @@ export const TaskScalarFieldEnum = {
   clearUpMin: 'clearUpMin',
   portable: 'portable',
   dusty: 'dusty',
+  craft: 'craft',
   productId: 'productId',
   minAir: 'minAir',
   maxAir: 'maxAir',
@@ -6438,7 +7265,8 @@ export const BuildWeekScalarFieldEnum = {
   availableMin: 'availableMin',
   plannedMin: 'plannedMin',
   leftMin: 'leftMin',
-  launchAt: 'launchAt'
+  launchAt: 'launchAt',
+  meant: 'meant'
 } as const
 
 export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
@@ -6801,6 +7629,198 @@ export const OptionSheetScalarFieldEnum = {
 export type OptionSheetScalarFieldEnum = (typeof OptionSheetScalarFieldEnum)[keyof typeof OptionSheetScalarFieldEnum]
 
 
+export const SnagScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  no: 'no',
+  kind: 'kind',
+  what: 'what',
+  whereAt: 'whereAt',
+  bad: 'bad',
+  foundOn: 'foundOn',
+  foundById: 'foundById',
+  taskId: 'taskId',
+  reworkTaskId: 'reworkTaskId',
+  closedOn: 'closedOn',
+  closedBy: 'closedBy',
+  closedNote: 'closedNote',
+  createdAt: 'createdAt',
+  version: 'version'
+} as const
+
+export type SnagScalarFieldEnum = (typeof SnagScalarFieldEnum)[keyof typeof SnagScalarFieldEnum]
+
+
+export const LogEntryScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  kind: 'kind',
+  text: 'text',
+  at: 'at',
+  taskId: 'taskId',
+  snagId: 'snagId',
+  byId: 'byId',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt',
+  version: 'version'
+} as const
+
+export type LogEntryScalarFieldEnum = (typeof LogEntryScalarFieldEnum)[keyof typeof LogEntryScalarFieldEnum]
+
+
+export const PhotoScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  logEntryId: 'logEntryId',
+  snagId: 'snagId',
+  fileId: 'fileId',
+  smallId: 'smallId',
+  width: 'width',
+  height: 'height',
+  caption: 'caption',
+  takenOn: 'takenOn',
+  forGuests: 'forGuests',
+  byId: 'byId',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt'
+} as const
+
+export type PhotoScalarFieldEnum = (typeof PhotoScalarFieldEnum)[keyof typeof PhotoScalarFieldEnum]
+
+
+export const StoredFileScalarFieldEnum = {
+  id: 'id',
+  type: 'type',
+  bytes: 'bytes',
+  createdAt: 'createdAt'
+} as const
+
+export type StoredFileScalarFieldEnum = (typeof StoredFileScalarFieldEnum)[keyof typeof StoredFileScalarFieldEnum]
+
+
+export const ForecastScalarFieldEnum = {
+  planId: 'planId',
+  buildId: 'buildId',
+  madeAt: 'madeAt',
+  runs: 'runs',
+  p10At: 'p10At',
+  p50At: 'p50At',
+  p80At: 'p80At',
+  p90At: 'p90At',
+  targetOn: 'targetOn',
+  targetChance: 'targetChance',
+  drivers: 'drivers',
+  catchUp: 'catchUp',
+  inputs: 'inputs',
+  step: 'step',
+  tookMs: 'tookMs'
+} as const
+
+export type ForecastScalarFieldEnum = (typeof ForecastScalarFieldEnum)[keyof typeof ForecastScalarFieldEnum]
+
+
+export const BaselineScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  no: 'no',
+  agreedAt: 'agreedAt',
+  agreedBy: 'agreedBy',
+  reason: 'reason',
+  planId: 'planId',
+  launchAt: 'launchAt',
+  targetOn: 'targetOn',
+  totalMin: 'totalMin',
+  budgetCents: 'budgetCents',
+  massG: 'massG'
+} as const
+
+export type BaselineScalarFieldEnum = (typeof BaselineScalarFieldEnum)[keyof typeof BaselineScalarFieldEnum]
+
+
+export const BaselineTaskScalarFieldEnum = {
+  baselineId: 'baselineId',
+  taskId: 'taskId',
+  name: 'name',
+  phase: 'phase',
+  minutes: 'minutes',
+  startsAt: 'startsAt',
+  endsAt: 'endsAt',
+  cents: 'cents'
+} as const
+
+export type BaselineTaskScalarFieldEnum = (typeof BaselineTaskScalarFieldEnum)[keyof typeof BaselineTaskScalarFieldEnum]
+
+
+export const WeekReviewScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  monday: 'monday',
+  no: 'no',
+  state: 'state',
+  edits: 'edits',
+  facts: 'facts',
+  draftedBy: 'draftedBy',
+  draftedAt: 'draftedAt',
+  signedBy: 'signedBy',
+  signedAt: 'signedAt',
+  version: 'version'
+} as const
+
+export type WeekReviewScalarFieldEnum = (typeof WeekReviewScalarFieldEnum)[keyof typeof WeekReviewScalarFieldEnum]
+
+
+export const GuestLinkScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  digest: 'digest',
+  label: 'label',
+  money: 'money',
+  names: 'names',
+  photos: 'photos',
+  snags: 'snags',
+  log: 'log',
+  createdBy: 'createdBy',
+  createdAt: 'createdAt',
+  untilOn: 'untilOn',
+  revokedAt: 'revokedAt',
+  revokedBy: 'revokedBy',
+  lastSeenAt: 'lastSeenAt'
+} as const
+
+export type GuestLinkScalarFieldEnum = (typeof GuestLinkScalarFieldEnum)[keyof typeof GuestLinkScalarFieldEnum]
+
+
+export const ReminderWishScalarFieldEnum = {
+  memberId: 'memberId',
+  windows: 'windows',
+  sessions: 'sessions',
+  quietFrom: 'quietFrom',
+  quietTo: 'quietTo',
+  stopKey: 'stopKey',
+  version: 'version'
+} as const
+
+export type ReminderWishScalarFieldEnum = (typeof ReminderWishScalarFieldEnum)[keyof typeof ReminderWishScalarFieldEnum]
+
+
+export const MailScalarFieldEnum = {
+  id: 'id',
+  memberId: 'memberId',
+  kind: 'kind',
+  about: 'about',
+  subject: 'subject',
+  text: 'text',
+  sendAt: 'sendAt',
+  uselessAt: 'uselessAt',
+  markedAt: 'markedAt',
+  sentAt: 'sentAt',
+  failure: 'failure',
+  createdAt: 'createdAt'
+} as const
+
+export type MailScalarFieldEnum = (typeof MailScalarFieldEnum)[keyof typeof MailScalarFieldEnum]
+
+
 export const SortOrder = {
   asc: 'asc',
   desc: 'desc'
@@ -7101,6 +8121,20 @@ export type ListEnumWorkKindFieldRefInput<$PrismaModel> = FieldRefInputType<$Pri
 
 
 /**
+ * Reference to a field of type 'Craft'
+ */
+export type EnumCraftFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Craft'>
+    
+
+
+/**
+ * Reference to a field of type 'Craft[]'
+ */
+export type ListEnumCraftFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Craft[]'>
+    
+
+
+/**
  * Reference to a field of type 'CureStage'
  */
 export type EnumCureStageFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'CureStage'>
@@ -7223,6 +8257,62 @@ export type EnumOrderStateFieldRefInput<$PrismaModel> = FieldRefInputType<$Prism
  * Reference to a field of type 'OrderState[]'
  */
 export type ListEnumOrderStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'OrderState[]'>
+    
+
+
+/**
+ * Reference to a field of type 'SnagBad'
+ */
+export type EnumSnagBadFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'SnagBad'>
+    
+
+
+/**
+ * Reference to a field of type 'SnagBad[]'
+ */
+export type ListEnumSnagBadFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'SnagBad[]'>
+    
+
+
+/**
+ * Reference to a field of type 'LogKind'
+ */
+export type EnumLogKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LogKind'>
+    
+
+
+/**
+ * Reference to a field of type 'LogKind[]'
+ */
+export type ListEnumLogKindFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'LogKind[]'>
+    
+
+
+/**
+ * Reference to a field of type 'Bytes'
+ */
+export type BytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes'>
+    
+
+
+/**
+ * Reference to a field of type 'Bytes[]'
+ */
+export type ListBytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes[]'>
+    
+
+
+/**
+ * Reference to a field of type 'ReviewState'
+ */
+export type EnumReviewStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'ReviewState'>
+    
+
+
+/**
+ * Reference to a field of type 'ReviewState[]'
+ */
+export type ListEnumReviewStateFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'ReviewState[]'>
     
 
 /**
@@ -7447,6 +8537,17 @@ export type GlobalOmitConfig = {
   learnedOff?: Prisma.LearnedOffOmit
   weighIn?: Prisma.WeighInOmit
   optionSheet?: Prisma.OptionSheetOmit
+  snag?: Prisma.SnagOmit
+  logEntry?: Prisma.LogEntryOmit
+  photo?: Prisma.PhotoOmit
+  storedFile?: Prisma.StoredFileOmit
+  forecast?: Prisma.ForecastOmit
+  baseline?: Prisma.BaselineOmit
+  baselineTask?: Prisma.BaselineTaskOmit
+  weekReview?: Prisma.WeekReviewOmit
+  guestLink?: Prisma.GuestLinkOmit
+  reminderWish?: Prisma.ReminderWishOmit
+  mail?: Prisma.MailOmit
 }
 
 /* Types for Logging */

@@ -121,7 +121,18 @@ export const ModelName = {
   EstimateRule: 'EstimateRule',
   LearnedOff: 'LearnedOff',
   WeighIn: 'WeighIn',
-  OptionSheet: 'OptionSheet'
+  OptionSheet: 'OptionSheet',
+  Snag: 'Snag',
+  LogEntry: 'LogEntry',
+  Photo: 'Photo',
+  StoredFile: 'StoredFile',
+  Forecast: 'Forecast',
+  Baseline: 'Baseline',
+  BaselineTask: 'BaselineTask',
+  WeekReview: 'WeekReview',
+  GuestLink: 'GuestLink',
+  ReminderWish: 'ReminderWish',
+  Mail: 'Mail'
 } as const
 
 export type ModelName = (typeof ModelName)[keyof typeof ModelName]
@@ -476,6 +487,7 @@ export const BuildScalarFieldEnum = {
   grade: 'grade',
   skill: 'skill',
   massTargetG: 'massTargetG',
+  inServiceOn: 'inServiceOn',
   launchTaskId: 'launchTaskId',
   pausedOn: 'pausedOn',
   pauseNote: 'pauseNote',
@@ -524,6 +536,7 @@ export const TaskScalarFieldEnum = {
   clearUpMin: 'clearUpMin',
   portable: 'portable',
   dusty: 'dusty',
+  craft: 'craft',
   productId: 'productId',
   minAir: 'minAir',
   maxAir: 'maxAir',
@@ -798,7 +811,8 @@ export const BuildWeekScalarFieldEnum = {
   availableMin: 'availableMin',
   plannedMin: 'plannedMin',
   leftMin: 'leftMin',
-  launchAt: 'launchAt'
+  launchAt: 'launchAt',
+  meant: 'meant'
 } as const
 
 export type BuildWeekScalarFieldEnum = (typeof BuildWeekScalarFieldEnum)[keyof typeof BuildWeekScalarFieldEnum]
@@ -1159,6 +1173,198 @@ export const OptionSheetScalarFieldEnum = {
 } as const
 
 export type OptionSheetScalarFieldEnum = (typeof OptionSheetScalarFieldEnum)[keyof typeof OptionSheetScalarFieldEnum]
+
+
+export const SnagScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  no: 'no',
+  kind: 'kind',
+  what: 'what',
+  whereAt: 'whereAt',
+  bad: 'bad',
+  foundOn: 'foundOn',
+  foundById: 'foundById',
+  taskId: 'taskId',
+  reworkTaskId: 'reworkTaskId',
+  closedOn: 'closedOn',
+  closedBy: 'closedBy',
+  closedNote: 'closedNote',
+  createdAt: 'createdAt',
+  version: 'version'
+} as const
+
+export type SnagScalarFieldEnum = (typeof SnagScalarFieldEnum)[keyof typeof SnagScalarFieldEnum]
+
+
+export const LogEntryScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  kind: 'kind',
+  text: 'text',
+  at: 'at',
+  taskId: 'taskId',
+  snagId: 'snagId',
+  byId: 'byId',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt',
+  version: 'version'
+} as const
+
+export type LogEntryScalarFieldEnum = (typeof LogEntryScalarFieldEnum)[keyof typeof LogEntryScalarFieldEnum]
+
+
+export const PhotoScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  logEntryId: 'logEntryId',
+  snagId: 'snagId',
+  fileId: 'fileId',
+  smallId: 'smallId',
+  width: 'width',
+  height: 'height',
+  caption: 'caption',
+  takenOn: 'takenOn',
+  forGuests: 'forGuests',
+  byId: 'byId',
+  loggedAt: 'loggedAt',
+  withdrawnAt: 'withdrawnAt'
+} as const
+
+export type PhotoScalarFieldEnum = (typeof PhotoScalarFieldEnum)[keyof typeof PhotoScalarFieldEnum]
+
+
+export const StoredFileScalarFieldEnum = {
+  id: 'id',
+  type: 'type',
+  bytes: 'bytes',
+  createdAt: 'createdAt'
+} as const
+
+export type StoredFileScalarFieldEnum = (typeof StoredFileScalarFieldEnum)[keyof typeof StoredFileScalarFieldEnum]
+
+
+export const ForecastScalarFieldEnum = {
+  planId: 'planId',
+  buildId: 'buildId',
+  madeAt: 'madeAt',
+  runs: 'runs',
+  p10At: 'p10At',
+  p50At: 'p50At',
+  p80At: 'p80At',
+  p90At: 'p90At',
+  targetOn: 'targetOn',
+  targetChance: 'targetChance',
+  drivers: 'drivers',
+  catchUp: 'catchUp',
+  inputs: 'inputs',
+  step: 'step',
+  tookMs: 'tookMs'
+} as const
+
+export type ForecastScalarFieldEnum = (typeof ForecastScalarFieldEnum)[keyof typeof ForecastScalarFieldEnum]
+
+
+export const BaselineScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  no: 'no',
+  agreedAt: 'agreedAt',
+  agreedBy: 'agreedBy',
+  reason: 'reason',
+  planId: 'planId',
+  launchAt: 'launchAt',
+  targetOn: 'targetOn',
+  totalMin: 'totalMin',
+  budgetCents: 'budgetCents',
+  massG: 'massG'
+} as const
+
+export type BaselineScalarFieldEnum = (typeof BaselineScalarFieldEnum)[keyof typeof BaselineScalarFieldEnum]
+
+
+export const BaselineTaskScalarFieldEnum = {
+  baselineId: 'baselineId',
+  taskId: 'taskId',
+  name: 'name',
+  phase: 'phase',
+  minutes: 'minutes',
+  startsAt: 'startsAt',
+  endsAt: 'endsAt',
+  cents: 'cents'
+} as const
+
+export type BaselineTaskScalarFieldEnum = (typeof BaselineTaskScalarFieldEnum)[keyof typeof BaselineTaskScalarFieldEnum]
+
+
+export const WeekReviewScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  monday: 'monday',
+  no: 'no',
+  state: 'state',
+  edits: 'edits',
+  facts: 'facts',
+  draftedBy: 'draftedBy',
+  draftedAt: 'draftedAt',
+  signedBy: 'signedBy',
+  signedAt: 'signedAt',
+  version: 'version'
+} as const
+
+export type WeekReviewScalarFieldEnum = (typeof WeekReviewScalarFieldEnum)[keyof typeof WeekReviewScalarFieldEnum]
+
+
+export const GuestLinkScalarFieldEnum = {
+  id: 'id',
+  buildId: 'buildId',
+  digest: 'digest',
+  label: 'label',
+  money: 'money',
+  names: 'names',
+  photos: 'photos',
+  snags: 'snags',
+  log: 'log',
+  createdBy: 'createdBy',
+  createdAt: 'createdAt',
+  untilOn: 'untilOn',
+  revokedAt: 'revokedAt',
+  revokedBy: 'revokedBy',
+  lastSeenAt: 'lastSeenAt'
+} as const
+
+export type GuestLinkScalarFieldEnum = (typeof GuestLinkScalarFieldEnum)[keyof typeof GuestLinkScalarFieldEnum]
+
+
+export const ReminderWishScalarFieldEnum = {
+  memberId: 'memberId',
+  windows: 'windows',
+  sessions: 'sessions',
+  quietFrom: 'quietFrom',
+  quietTo: 'quietTo',
+  stopKey: 'stopKey',
+  version: 'version'
+} as const
+
+export type ReminderWishScalarFieldEnum = (typeof ReminderWishScalarFieldEnum)[keyof typeof ReminderWishScalarFieldEnum]
+
+
+export const MailScalarFieldEnum = {
+  id: 'id',
+  memberId: 'memberId',
+  kind: 'kind',
+  about: 'about',
+  subject: 'subject',
+  text: 'text',
+  sendAt: 'sendAt',
+  uselessAt: 'uselessAt',
+  markedAt: 'markedAt',
+  sentAt: 'sentAt',
+  failure: 'failure',
+  createdAt: 'createdAt'
+} as const
+
+export type MailScalarFieldEnum = (typeof MailScalarFieldEnum)[keyof typeof MailScalarFieldEnum]
 
 
 export const SortOrder = {

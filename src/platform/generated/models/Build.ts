@@ -55,6 +55,7 @@ export type BuildMinAggregateOutputType = {
   grade: $Enums.FinishGrade | null
   skill: $Enums.Skill | null
   massTargetG: number | null
+  inServiceOn: Date | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string | null
@@ -77,6 +78,7 @@ export type BuildMaxAggregateOutputType = {
   grade: $Enums.FinishGrade | null
   skill: $Enums.Skill | null
   massTargetG: number | null
+  inServiceOn: Date | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string | null
@@ -101,6 +103,7 @@ export type BuildCountAggregateOutputType = {
   grade: number
   skill: number
   massTargetG: number
+  inServiceOn: number
   launchTaskId: number
   pausedOn: number
   pauseNote: number
@@ -139,6 +142,7 @@ export type BuildMinAggregateInputType = {
   grade?: true
   skill?: true
   massTargetG?: true
+  inServiceOn?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -161,6 +165,7 @@ export type BuildMaxAggregateInputType = {
   grade?: true
   skill?: true
   massTargetG?: true
+  inServiceOn?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -185,6 +190,7 @@ export type BuildCountAggregateInputType = {
   grade?: true
   skill?: true
   massTargetG?: true
+  inServiceOn?: true
   launchTaskId?: true
   pausedOn?: true
   pauseNote?: true
@@ -296,6 +302,7 @@ export type BuildGroupByOutputType = {
   grade: $Enums.FinishGrade
   skill: $Enums.Skill
   massTargetG: number | null
+  inServiceOn: Date | null
   launchTaskId: string | null
   pausedOn: Date | null
   pauseNote: string
@@ -343,6 +350,7 @@ export type BuildWhereInput = {
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
   massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
+  inServiceOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   launchTaskId?: Prisma.UuidNullableFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
@@ -363,6 +371,13 @@ export type BuildWhereInput = {
   planNeeds?: Prisma.PlanNeedListRelationFilter
   weighIns?: Prisma.WeighInListRelationFilter
   optionSheets?: Prisma.OptionSheetListRelationFilter
+  snags?: Prisma.SnagListRelationFilter
+  logEntries?: Prisma.LogEntryListRelationFilter
+  photos?: Prisma.PhotoListRelationFilter
+  forecasts?: Prisma.ForecastListRelationFilter
+  baselines?: Prisma.BaselineListRelationFilter
+  reviews?: Prisma.WeekReviewListRelationFilter
+  guestLinks?: Prisma.GuestLinkListRelationFilter
 }
 
 export type BuildOrderByWithRelationInput = {
@@ -382,6 +397,7 @@ export type BuildOrderByWithRelationInput = {
   grade?: Prisma.SortOrder
   skill?: Prisma.SortOrder
   massTargetG?: Prisma.SortOrderInput | Prisma.SortOrder
+  inServiceOn?: Prisma.SortOrderInput | Prisma.SortOrder
   launchTaskId?: Prisma.SortOrderInput | Prisma.SortOrder
   pausedOn?: Prisma.SortOrderInput | Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -402,6 +418,13 @@ export type BuildOrderByWithRelationInput = {
   planNeeds?: Prisma.PlanNeedOrderByRelationAggregateInput
   weighIns?: Prisma.WeighInOrderByRelationAggregateInput
   optionSheets?: Prisma.OptionSheetOrderByRelationAggregateInput
+  snags?: Prisma.SnagOrderByRelationAggregateInput
+  logEntries?: Prisma.LogEntryOrderByRelationAggregateInput
+  photos?: Prisma.PhotoOrderByRelationAggregateInput
+  forecasts?: Prisma.ForecastOrderByRelationAggregateInput
+  baselines?: Prisma.BaselineOrderByRelationAggregateInput
+  reviews?: Prisma.WeekReviewOrderByRelationAggregateInput
+  guestLinks?: Prisma.GuestLinkOrderByRelationAggregateInput
 }
 
 export type BuildWhereUniqueInput = Prisma.AtLeast<{
@@ -425,6 +448,7 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
   massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
+  inServiceOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
   version?: Prisma.IntFilter<"Build"> | number
@@ -444,6 +468,13 @@ export type BuildWhereUniqueInput = Prisma.AtLeast<{
   planNeeds?: Prisma.PlanNeedListRelationFilter
   weighIns?: Prisma.WeighInListRelationFilter
   optionSheets?: Prisma.OptionSheetListRelationFilter
+  snags?: Prisma.SnagListRelationFilter
+  logEntries?: Prisma.LogEntryListRelationFilter
+  photos?: Prisma.PhotoListRelationFilter
+  forecasts?: Prisma.ForecastListRelationFilter
+  baselines?: Prisma.BaselineListRelationFilter
+  reviews?: Prisma.WeekReviewListRelationFilter
+  guestLinks?: Prisma.GuestLinkListRelationFilter
 }, "id" | "name" | "launchTaskId">
 
 export type BuildOrderByWithAggregationInput = {
@@ -463,6 +494,7 @@ export type BuildOrderByWithAggregationInput = {
   grade?: Prisma.SortOrder
   skill?: Prisma.SortOrder
   massTargetG?: Prisma.SortOrderInput | Prisma.SortOrder
+  inServiceOn?: Prisma.SortOrderInput | Prisma.SortOrder
   launchTaskId?: Prisma.SortOrderInput | Prisma.SortOrder
   pausedOn?: Prisma.SortOrderInput | Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -495,6 +527,7 @@ export type BuildScalarWhereWithAggregatesInput = {
   grade?: Prisma.EnumFinishGradeWithAggregatesFilter<"Build"> | $Enums.FinishGrade
   skill?: Prisma.EnumSkillWithAggregatesFilter<"Build"> | $Enums.Skill
   massTargetG?: Prisma.IntNullableWithAggregatesFilter<"Build"> | number | null
+  inServiceOn?: Prisma.DateTimeNullableWithAggregatesFilter<"Build"> | Date | string | null
   launchTaskId?: Prisma.UuidNullableWithAggregatesFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableWithAggregatesFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringWithAggregatesFilter<"Build"> | string
@@ -518,6 +551,7 @@ export type BuildCreateInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -537,6 +571,13 @@ export type BuildCreateInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateInput = {
@@ -556,6 +597,7 @@ export type BuildUncheckedCreateInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -574,6 +616,13 @@ export type BuildUncheckedCreateInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUpdateInput = {
@@ -592,6 +641,7 @@ export type BuildUpdateInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -611,6 +661,13 @@ export type BuildUpdateInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateInput = {
@@ -630,6 +687,7 @@ export type BuildUncheckedUpdateInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -648,6 +706,13 @@ export type BuildUncheckedUpdateInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyInput = {
@@ -667,6 +732,7 @@ export type BuildCreateManyInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -690,6 +756,7 @@ export type BuildUpdateManyMutationInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -713,6 +780,7 @@ export type BuildUncheckedUpdateManyInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -747,6 +815,7 @@ export type BuildCountOrderByAggregateInput = {
   grade?: Prisma.SortOrder
   skill?: Prisma.SortOrder
   massTargetG?: Prisma.SortOrder
+  inServiceOn?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -776,6 +845,7 @@ export type BuildMaxOrderByAggregateInput = {
   grade?: Prisma.SortOrder
   skill?: Prisma.SortOrder
   massTargetG?: Prisma.SortOrder
+  inServiceOn?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -798,6 +868,7 @@ export type BuildMinOrderByAggregateInput = {
   grade?: Prisma.SortOrder
   skill?: Prisma.SortOrder
   massTargetG?: Prisma.SortOrder
+  inServiceOn?: Prisma.SortOrder
   launchTaskId?: Prisma.SortOrder
   pausedOn?: Prisma.SortOrder
   pauseNote?: Prisma.SortOrder
@@ -1100,6 +1171,104 @@ export type BuildUpdateOneRequiredWithoutOptionSheetsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutOptionSheetsInput, Prisma.BuildUpdateWithoutOptionSheetsInput>, Prisma.BuildUncheckedUpdateWithoutOptionSheetsInput>
 }
 
+export type BuildCreateNestedOneWithoutSnagsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutSnagsInput, Prisma.BuildUncheckedCreateWithoutSnagsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutSnagsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutSnagsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutSnagsInput, Prisma.BuildUncheckedCreateWithoutSnagsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutSnagsInput
+  upsert?: Prisma.BuildUpsertWithoutSnagsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutSnagsInput, Prisma.BuildUpdateWithoutSnagsInput>, Prisma.BuildUncheckedUpdateWithoutSnagsInput>
+}
+
+export type BuildCreateNestedOneWithoutLogEntriesInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutLogEntriesInput, Prisma.BuildUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutLogEntriesInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutLogEntriesNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutLogEntriesInput, Prisma.BuildUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutLogEntriesInput
+  upsert?: Prisma.BuildUpsertWithoutLogEntriesInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutLogEntriesInput, Prisma.BuildUpdateWithoutLogEntriesInput>, Prisma.BuildUncheckedUpdateWithoutLogEntriesInput>
+}
+
+export type BuildCreateNestedOneWithoutPhotosInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutPhotosInput, Prisma.BuildUncheckedCreateWithoutPhotosInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutPhotosInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutPhotosNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutPhotosInput, Prisma.BuildUncheckedCreateWithoutPhotosInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutPhotosInput
+  upsert?: Prisma.BuildUpsertWithoutPhotosInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutPhotosInput, Prisma.BuildUpdateWithoutPhotosInput>, Prisma.BuildUncheckedUpdateWithoutPhotosInput>
+}
+
+export type BuildCreateNestedOneWithoutForecastsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutForecastsInput, Prisma.BuildUncheckedCreateWithoutForecastsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutForecastsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutForecastsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutForecastsInput, Prisma.BuildUncheckedCreateWithoutForecastsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutForecastsInput
+  upsert?: Prisma.BuildUpsertWithoutForecastsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutForecastsInput, Prisma.BuildUpdateWithoutForecastsInput>, Prisma.BuildUncheckedUpdateWithoutForecastsInput>
+}
+
+export type BuildCreateNestedOneWithoutBaselinesInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutBaselinesInput, Prisma.BuildUncheckedCreateWithoutBaselinesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutBaselinesInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutBaselinesNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutBaselinesInput, Prisma.BuildUncheckedCreateWithoutBaselinesInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutBaselinesInput
+  upsert?: Prisma.BuildUpsertWithoutBaselinesInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutBaselinesInput, Prisma.BuildUpdateWithoutBaselinesInput>, Prisma.BuildUncheckedUpdateWithoutBaselinesInput>
+}
+
+export type BuildCreateNestedOneWithoutReviewsInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutReviewsInput, Prisma.BuildUncheckedCreateWithoutReviewsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutReviewsInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutReviewsNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutReviewsInput, Prisma.BuildUncheckedCreateWithoutReviewsInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutReviewsInput
+  upsert?: Prisma.BuildUpsertWithoutReviewsInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutReviewsInput, Prisma.BuildUpdateWithoutReviewsInput>, Prisma.BuildUncheckedUpdateWithoutReviewsInput>
+}
+
+export type BuildCreateNestedOneWithoutGuestLinksInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutGuestLinksInput, Prisma.BuildUncheckedCreateWithoutGuestLinksInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutGuestLinksInput
+  connect?: Prisma.BuildWhereUniqueInput
+}
+
+export type BuildUpdateOneRequiredWithoutGuestLinksNestedInput = {
+  create?: Prisma.XOR<Prisma.BuildCreateWithoutGuestLinksInput, Prisma.BuildUncheckedCreateWithoutGuestLinksInput>
+  connectOrCreate?: Prisma.BuildCreateOrConnectWithoutGuestLinksInput
+  upsert?: Prisma.BuildUpsertWithoutGuestLinksInput
+  connect?: Prisma.BuildWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.BuildUpdateToOneWithWhereWithoutGuestLinksInput, Prisma.BuildUpdateWithoutGuestLinksInput>, Prisma.BuildUncheckedUpdateWithoutGuestLinksInput>
+}
+
 export type BuildCreateWithoutPlaceInput = {
   id?: string
   name: string
@@ -1116,6 +1285,7 @@ export type BuildCreateWithoutPlaceInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1134,6 +1304,13 @@ export type BuildCreateWithoutPlaceInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlaceInput = {
@@ -1152,6 +1329,7 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1170,6 +1348,13 @@ export type BuildUncheckedCreateWithoutPlaceInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlaceInput = {
@@ -1218,6 +1403,7 @@ export type BuildScalarWhereInput = {
   grade?: Prisma.EnumFinishGradeFilter<"Build"> | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFilter<"Build"> | $Enums.Skill
   massTargetG?: Prisma.IntNullableFilter<"Build"> | number | null
+  inServiceOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   launchTaskId?: Prisma.UuidNullableFilter<"Build"> | string | null
   pausedOn?: Prisma.DateTimeNullableFilter<"Build"> | Date | string | null
   pauseNote?: Prisma.StringFilter<"Build"> | string
@@ -1241,6 +1427,7 @@ export type BuildCreateWithoutTeamInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1259,6 +1446,13 @@ export type BuildCreateWithoutTeamInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTeamInput = {
@@ -1278,6 +1472,7 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1295,6 +1490,13 @@ export type BuildUncheckedCreateWithoutTeamInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTeamInput = {
@@ -1329,6 +1531,7 @@ export type BuildUpdateWithoutTeamInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1347,6 +1550,13 @@ export type BuildUpdateWithoutTeamInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTeamInput = {
@@ -1366,6 +1576,7 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1383,6 +1594,13 @@ export type BuildUncheckedUpdateWithoutTeamInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPhasesInput = {
@@ -1401,6 +1619,7 @@ export type BuildCreateWithoutPhasesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1419,6 +1638,13 @@ export type BuildCreateWithoutPhasesInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPhasesInput = {
@@ -1438,6 +1664,7 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1455,6 +1682,13 @@ export type BuildUncheckedCreateWithoutPhasesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPhasesInput = {
@@ -1489,6 +1723,7 @@ export type BuildUpdateWithoutPhasesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1507,6 +1742,13 @@ export type BuildUpdateWithoutPhasesInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPhasesInput = {
@@ -1526,6 +1768,7 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1543,6 +1786,13 @@ export type BuildUncheckedUpdateWithoutPhasesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutTasksInput = {
@@ -1561,6 +1811,7 @@ export type BuildCreateWithoutTasksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1579,6 +1830,13 @@ export type BuildCreateWithoutTasksInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutTasksInput = {
@@ -1598,6 +1856,7 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1615,6 +1874,13 @@ export type BuildUncheckedCreateWithoutTasksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutTasksInput = {
@@ -1638,6 +1904,7 @@ export type BuildCreateWithoutLaunchTaskInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1656,6 +1923,13 @@ export type BuildCreateWithoutLaunchTaskInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLaunchTaskInput = {
@@ -1675,6 +1949,7 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1692,6 +1967,13 @@ export type BuildUncheckedCreateWithoutLaunchTaskInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLaunchTaskInput = {
@@ -1726,6 +2008,7 @@ export type BuildUpdateWithoutTasksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1744,6 +2027,13 @@ export type BuildUpdateWithoutTasksInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutTasksInput = {
@@ -1763,6 +2053,7 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -1780,6 +2071,13 @@ export type BuildUncheckedUpdateWithoutTasksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUpsertWithoutLaunchTaskInput = {
@@ -1809,6 +2107,7 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1827,6 +2126,13 @@ export type BuildUpdateWithoutLaunchTaskInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
@@ -1846,6 +2152,7 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1863,6 +2170,13 @@ export type BuildUncheckedUpdateWithoutLaunchTaskInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutLinksInput = {
@@ -1881,6 +2195,7 @@ export type BuildCreateWithoutLinksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -1899,6 +2214,13 @@ export type BuildCreateWithoutLinksInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutLinksInput = {
@@ -1918,6 +2240,7 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -1935,6 +2258,13 @@ export type BuildUncheckedCreateWithoutLinksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutLinksInput = {
@@ -1969,6 +2299,7 @@ export type BuildUpdateWithoutLinksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -1987,6 +2318,13 @@ export type BuildUpdateWithoutLinksInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutLinksInput = {
@@ -2006,6 +2344,7 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2023,6 +2362,13 @@ export type BuildUncheckedUpdateWithoutLinksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutHoldsInput = {
@@ -2041,6 +2387,7 @@ export type BuildCreateWithoutHoldsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2059,6 +2406,13 @@ export type BuildCreateWithoutHoldsInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutHoldsInput = {
@@ -2078,6 +2432,7 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2095,6 +2450,13 @@ export type BuildUncheckedCreateWithoutHoldsInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutHoldsInput = {
@@ -2129,6 +2491,7 @@ export type BuildUpdateWithoutHoldsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2147,6 +2510,13 @@ export type BuildUpdateWithoutHoldsInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutHoldsInput = {
@@ -2166,6 +2536,7 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2183,6 +2554,13 @@ export type BuildUncheckedUpdateWithoutHoldsInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanBuildsInput = {
@@ -2201,6 +2579,7 @@ export type BuildCreateWithoutPlanBuildsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2219,6 +2598,13 @@ export type BuildCreateWithoutPlanBuildsInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanBuildsInput = {
@@ -2238,6 +2624,7 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2255,6 +2642,13 @@ export type BuildUncheckedCreateWithoutPlanBuildsInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanBuildsInput = {
@@ -2289,6 +2683,7 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2307,6 +2702,13 @@ export type BuildUpdateWithoutPlanBuildsInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
@@ -2326,6 +2728,7 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2343,6 +2746,13 @@ export type BuildUncheckedUpdateWithoutPlanBuildsInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutWeeksInput = {
@@ -2361,6 +2771,7 @@ export type BuildCreateWithoutWeeksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2379,6 +2790,13 @@ export type BuildCreateWithoutWeeksInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutWeeksInput = {
@@ -2398,6 +2816,7 @@ export type BuildUncheckedCreateWithoutWeeksInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2415,6 +2834,13 @@ export type BuildUncheckedCreateWithoutWeeksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutWeeksInput = {
@@ -2449,6 +2875,7 @@ export type BuildUpdateWithoutWeeksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2467,6 +2894,13 @@ export type BuildUpdateWithoutWeeksInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutWeeksInput = {
@@ -2486,6 +2920,7 @@ export type BuildUncheckedUpdateWithoutWeeksInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2503,6 +2938,13 @@ export type BuildUncheckedUpdateWithoutWeeksInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutPlanNeedsInput = {
@@ -2521,6 +2963,7 @@ export type BuildCreateWithoutPlanNeedsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2539,6 +2982,13 @@ export type BuildCreateWithoutPlanNeedsInput = {
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutPlanNeedsInput = {
@@ -2558,6 +3008,7 @@ export type BuildUncheckedCreateWithoutPlanNeedsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2575,6 +3026,13 @@ export type BuildUncheckedCreateWithoutPlanNeedsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutPlanNeedsInput = {
@@ -2609,6 +3067,7 @@ export type BuildUpdateWithoutPlanNeedsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2627,6 +3086,13 @@ export type BuildUpdateWithoutPlanNeedsInput = {
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
@@ -2646,6 +3112,7 @@ export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2663,6 +3130,13 @@ export type BuildUncheckedUpdateWithoutPlanNeedsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutStockEntriesInput = {
@@ -2681,6 +3155,7 @@ export type BuildCreateWithoutStockEntriesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2699,6 +3174,13 @@ export type BuildCreateWithoutStockEntriesInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutStockEntriesInput = {
@@ -2718,6 +3200,7 @@ export type BuildUncheckedCreateWithoutStockEntriesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2735,6 +3218,13 @@ export type BuildUncheckedCreateWithoutStockEntriesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutStockEntriesInput = {
@@ -2769,6 +3259,7 @@ export type BuildUpdateWithoutStockEntriesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2787,6 +3278,13 @@ export type BuildUpdateWithoutStockEntriesInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutStockEntriesInput = {
@@ -2806,6 +3304,7 @@ export type BuildUncheckedUpdateWithoutStockEntriesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2823,6 +3322,13 @@ export type BuildUncheckedUpdateWithoutStockEntriesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutBatchesInput = {
@@ -2841,6 +3347,7 @@ export type BuildCreateWithoutBatchesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -2859,6 +3366,13 @@ export type BuildCreateWithoutBatchesInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutBatchesInput = {
@@ -2878,6 +3392,7 @@ export type BuildUncheckedCreateWithoutBatchesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -2895,6 +3410,13 @@ export type BuildUncheckedCreateWithoutBatchesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutBatchesInput = {
@@ -2929,6 +3451,7 @@ export type BuildUpdateWithoutBatchesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -2947,6 +3470,13 @@ export type BuildUpdateWithoutBatchesInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutBatchesInput = {
@@ -2966,6 +3496,7 @@ export type BuildUncheckedUpdateWithoutBatchesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -2983,6 +3514,13 @@ export type BuildUncheckedUpdateWithoutBatchesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutSettlementLinesInput = {
@@ -3001,6 +3539,7 @@ export type BuildCreateWithoutSettlementLinesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -3019,6 +3558,13 @@ export type BuildCreateWithoutSettlementLinesInput = {
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutSettlementLinesInput = {
@@ -3038,6 +3584,7 @@ export type BuildUncheckedCreateWithoutSettlementLinesInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -3055,6 +3602,13 @@ export type BuildUncheckedCreateWithoutSettlementLinesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutSettlementLinesInput = {
@@ -3089,6 +3643,7 @@ export type BuildUpdateWithoutSettlementLinesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -3107,6 +3662,13 @@ export type BuildUpdateWithoutSettlementLinesInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
@@ -3126,6 +3688,7 @@ export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -3143,6 +3706,13 @@ export type BuildUncheckedUpdateWithoutSettlementLinesInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutWeighInsInput = {
@@ -3161,6 +3731,7 @@ export type BuildCreateWithoutWeighInsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -3179,6 +3750,13 @@ export type BuildCreateWithoutWeighInsInput = {
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutWeighInsInput = {
@@ -3198,6 +3776,7 @@ export type BuildUncheckedCreateWithoutWeighInsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -3215,6 +3794,13 @@ export type BuildUncheckedCreateWithoutWeighInsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutWeighInsInput = {
@@ -3249,6 +3835,7 @@ export type BuildUpdateWithoutWeighInsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -3267,6 +3854,13 @@ export type BuildUpdateWithoutWeighInsInput = {
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutWeighInsInput = {
@@ -3286,6 +3880,7 @@ export type BuildUncheckedUpdateWithoutWeighInsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -3303,6 +3898,13 @@ export type BuildUncheckedUpdateWithoutWeighInsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateWithoutOptionSheetsInput = {
@@ -3321,6 +3923,7 @@ export type BuildCreateWithoutOptionSheetsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   pausedOn?: Date | string | null
   pauseNote?: string
   version?: number
@@ -3339,6 +3942,13 @@ export type BuildCreateWithoutOptionSheetsInput = {
   settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
 }
 
 export type BuildUncheckedCreateWithoutOptionSheetsInput = {
@@ -3358,6 +3968,7 @@ export type BuildUncheckedCreateWithoutOptionSheetsInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -3375,6 +3986,13 @@ export type BuildUncheckedCreateWithoutOptionSheetsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
   weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
 }
 
 export type BuildCreateOrConnectWithoutOptionSheetsInput = {
@@ -3409,6 +4027,7 @@ export type BuildUpdateWithoutOptionSheetsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -3427,6 +4046,13 @@ export type BuildUpdateWithoutOptionSheetsInput = {
   settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutOptionSheetsInput = {
@@ -3446,6 +4072,7 @@ export type BuildUncheckedUpdateWithoutOptionSheetsInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -3463,6 +4090,1357 @@ export type BuildUncheckedUpdateWithoutOptionSheetsInput = {
   settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutSnagsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutSnagsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutSnagsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutSnagsInput, Prisma.BuildUncheckedCreateWithoutSnagsInput>
+}
+
+export type BuildUpsertWithoutSnagsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutSnagsInput, Prisma.BuildUncheckedUpdateWithoutSnagsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutSnagsInput, Prisma.BuildUncheckedCreateWithoutSnagsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutSnagsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutSnagsInput, Prisma.BuildUncheckedUpdateWithoutSnagsInput>
+}
+
+export type BuildUpdateWithoutSnagsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutSnagsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutLogEntriesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutLogEntriesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutLogEntriesInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutLogEntriesInput, Prisma.BuildUncheckedCreateWithoutLogEntriesInput>
+}
+
+export type BuildUpsertWithoutLogEntriesInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutLogEntriesInput, Prisma.BuildUncheckedUpdateWithoutLogEntriesInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutLogEntriesInput, Prisma.BuildUncheckedCreateWithoutLogEntriesInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutLogEntriesInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutLogEntriesInput, Prisma.BuildUncheckedUpdateWithoutLogEntriesInput>
+}
+
+export type BuildUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutPhotosInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutPhotosInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutPhotosInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutPhotosInput, Prisma.BuildUncheckedCreateWithoutPhotosInput>
+}
+
+export type BuildUpsertWithoutPhotosInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutPhotosInput, Prisma.BuildUncheckedUpdateWithoutPhotosInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutPhotosInput, Prisma.BuildUncheckedCreateWithoutPhotosInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutPhotosInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutPhotosInput, Prisma.BuildUncheckedUpdateWithoutPhotosInput>
+}
+
+export type BuildUpdateWithoutPhotosInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutPhotosInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutForecastsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutForecastsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutForecastsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutForecastsInput, Prisma.BuildUncheckedCreateWithoutForecastsInput>
+}
+
+export type BuildUpsertWithoutForecastsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutForecastsInput, Prisma.BuildUncheckedUpdateWithoutForecastsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutForecastsInput, Prisma.BuildUncheckedCreateWithoutForecastsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutForecastsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutForecastsInput, Prisma.BuildUncheckedUpdateWithoutForecastsInput>
+}
+
+export type BuildUpdateWithoutForecastsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutForecastsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutBaselinesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutBaselinesInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutBaselinesInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutBaselinesInput, Prisma.BuildUncheckedCreateWithoutBaselinesInput>
+}
+
+export type BuildUpsertWithoutBaselinesInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutBaselinesInput, Prisma.BuildUncheckedUpdateWithoutBaselinesInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutBaselinesInput, Prisma.BuildUncheckedCreateWithoutBaselinesInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutBaselinesInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutBaselinesInput, Prisma.BuildUncheckedUpdateWithoutBaselinesInput>
+}
+
+export type BuildUpdateWithoutBaselinesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutBaselinesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutReviewsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutReviewsInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  guestLinks?: Prisma.GuestLinkUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutReviewsInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutReviewsInput, Prisma.BuildUncheckedCreateWithoutReviewsInput>
+}
+
+export type BuildUpsertWithoutReviewsInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutReviewsInput, Prisma.BuildUncheckedUpdateWithoutReviewsInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutReviewsInput, Prisma.BuildUncheckedCreateWithoutReviewsInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutReviewsInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutReviewsInput, Prisma.BuildUncheckedUpdateWithoutReviewsInput>
+}
+
+export type BuildUpdateWithoutReviewsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutReviewsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildCreateWithoutGuestLinksInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  place: Prisma.PlaceCreateNestedOneWithoutBuildsInput
+  team?: Prisma.BuildMemberCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldCreateNestedManyWithoutBuildInput
+  launchTask?: Prisma.TaskCreateNestedOneWithoutLaunchOfInput
+  planBuilds?: Prisma.PlanBuildCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewCreateNestedManyWithoutBuildInput
+}
+
+export type BuildUncheckedCreateWithoutGuestLinksInput = {
+  id?: string
+  name: string
+  design?: string
+  state?: $Enums.BuildState
+  visibility?: $Enums.Visibility
+  placeId: string
+  priority?: number
+  launchTarget?: Date | string | null
+  startedOn: Date | string
+  listKey?: string | null
+  listVersion?: number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: $Enums.FinishGrade
+  skill?: $Enums.Skill
+  massTargetG?: number | null
+  inServiceOn?: Date | string | null
+  launchTaskId?: string | null
+  pausedOn?: Date | string | null
+  pauseNote?: string
+  version?: number
+  createdAt?: Date | string
+  team?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutBuildInput
+  phases?: Prisma.PhaseUncheckedCreateNestedManyWithoutBuildInput
+  tasks?: Prisma.TaskUncheckedCreateNestedManyWithoutBuildInput
+  links?: Prisma.LinkUncheckedCreateNestedManyWithoutBuildInput
+  holds?: Prisma.HoldUncheckedCreateNestedManyWithoutBuildInput
+  planBuilds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutBuildInput
+  weeks?: Prisma.BuildWeekUncheckedCreateNestedManyWithoutBuildInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutBuildInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutBuildInput
+  settlementLines?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutBuildInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutBuildInput
+  weighIns?: Prisma.WeighInUncheckedCreateNestedManyWithoutBuildInput
+  optionSheets?: Prisma.OptionSheetUncheckedCreateNestedManyWithoutBuildInput
+  snags?: Prisma.SnagUncheckedCreateNestedManyWithoutBuildInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutBuildInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutBuildInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutBuildInput
+  baselines?: Prisma.BaselineUncheckedCreateNestedManyWithoutBuildInput
+  reviews?: Prisma.WeekReviewUncheckedCreateNestedManyWithoutBuildInput
+}
+
+export type BuildCreateOrConnectWithoutGuestLinksInput = {
+  where: Prisma.BuildWhereUniqueInput
+  create: Prisma.XOR<Prisma.BuildCreateWithoutGuestLinksInput, Prisma.BuildUncheckedCreateWithoutGuestLinksInput>
+}
+
+export type BuildUpsertWithoutGuestLinksInput = {
+  update: Prisma.XOR<Prisma.BuildUpdateWithoutGuestLinksInput, Prisma.BuildUncheckedUpdateWithoutGuestLinksInput>
+  create: Prisma.XOR<Prisma.BuildCreateWithoutGuestLinksInput, Prisma.BuildUncheckedCreateWithoutGuestLinksInput>
+  where?: Prisma.BuildWhereInput
+}
+
+export type BuildUpdateToOneWithWhereWithoutGuestLinksInput = {
+  where?: Prisma.BuildWhereInput
+  data: Prisma.XOR<Prisma.BuildUpdateWithoutGuestLinksInput, Prisma.BuildUncheckedUpdateWithoutGuestLinksInput>
+}
+
+export type BuildUpdateWithoutGuestLinksInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  place?: Prisma.PlaceUpdateOneRequiredWithoutBuildsNestedInput
+  team?: Prisma.BuildMemberUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUpdateManyWithoutBuildNestedInput
+  launchTask?: Prisma.TaskUpdateOneWithoutLaunchOfNestedInput
+  planBuilds?: Prisma.PlanBuildUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+}
+
+export type BuildUncheckedUpdateWithoutGuestLinksInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  design?: Prisma.StringFieldUpdateOperationsInput | string
+  state?: Prisma.EnumBuildStateFieldUpdateOperationsInput | $Enums.BuildState
+  visibility?: Prisma.EnumVisibilityFieldUpdateOperationsInput | $Enums.Visibility
+  placeId?: Prisma.StringFieldUpdateOperationsInput | string
+  priority?: Prisma.FloatFieldUpdateOperationsInput | number
+  launchTarget?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  listVersion?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  measurements?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  geometry?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
+  skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
+  massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  team?: Prisma.BuildMemberUncheckedUpdateManyWithoutBuildNestedInput
+  phases?: Prisma.PhaseUncheckedUpdateManyWithoutBuildNestedInput
+  tasks?: Prisma.TaskUncheckedUpdateManyWithoutBuildNestedInput
+  links?: Prisma.LinkUncheckedUpdateManyWithoutBuildNestedInput
+  holds?: Prisma.HoldUncheckedUpdateManyWithoutBuildNestedInput
+  planBuilds?: Prisma.PlanBuildUncheckedUpdateManyWithoutBuildNestedInput
+  weeks?: Prisma.BuildWeekUncheckedUpdateManyWithoutBuildNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutBuildNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutBuildNestedInput
+  settlementLines?: Prisma.SettlementLineUncheckedUpdateManyWithoutBuildNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
+  weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
+  optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildCreateManyPlaceInput = {
@@ -3481,6 +5459,7 @@ export type BuildCreateManyPlaceInput = {
   grade?: $Enums.FinishGrade
   skill?: $Enums.Skill
   massTargetG?: number | null
+  inServiceOn?: Date | string | null
   launchTaskId?: string | null
   pausedOn?: Date | string | null
   pauseNote?: string
@@ -3504,6 +5483,7 @@ export type BuildUpdateWithoutPlaceInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
   version?: Prisma.IntFieldUpdateOperationsInput | number
@@ -3522,6 +5502,13 @@ export type BuildUpdateWithoutPlaceInput = {
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateWithoutPlaceInput = {
@@ -3540,6 +5527,7 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -3558,6 +5546,13 @@ export type BuildUncheckedUpdateWithoutPlaceInput = {
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutBuildNestedInput
   weighIns?: Prisma.WeighInUncheckedUpdateManyWithoutBuildNestedInput
   optionSheets?: Prisma.OptionSheetUncheckedUpdateManyWithoutBuildNestedInput
+  snags?: Prisma.SnagUncheckedUpdateManyWithoutBuildNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutBuildNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutBuildNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutBuildNestedInput
+  baselines?: Prisma.BaselineUncheckedUpdateManyWithoutBuildNestedInput
+  reviews?: Prisma.WeekReviewUncheckedUpdateManyWithoutBuildNestedInput
+  guestLinks?: Prisma.GuestLinkUncheckedUpdateManyWithoutBuildNestedInput
 }
 
 export type BuildUncheckedUpdateManyWithoutPlaceInput = {
@@ -3576,6 +5571,7 @@ export type BuildUncheckedUpdateManyWithoutPlaceInput = {
   grade?: Prisma.EnumFinishGradeFieldUpdateOperationsInput | $Enums.FinishGrade
   skill?: Prisma.EnumSkillFieldUpdateOperationsInput | $Enums.Skill
   massTargetG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  inServiceOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   launchTaskId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   pausedOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   pauseNote?: Prisma.StringFieldUpdateOperationsInput | string
@@ -3602,6 +5598,13 @@ export type BuildCountOutputType = {
   planNeeds: number
   weighIns: number
   optionSheets: number
+  snags: number
+  logEntries: number
+  photos: number
+  forecasts: number
+  baselines: number
+  reviews: number
+  guestLinks: number
 }
 
 export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -3618,6 +5621,13 @@ export type BuildCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.
   planNeeds?: boolean | BuildCountOutputTypeCountPlanNeedsArgs
   weighIns?: boolean | BuildCountOutputTypeCountWeighInsArgs
   optionSheets?: boolean | BuildCountOutputTypeCountOptionSheetsArgs
+  snags?: boolean | BuildCountOutputTypeCountSnagsArgs
+  logEntries?: boolean | BuildCountOutputTypeCountLogEntriesArgs
+  photos?: boolean | BuildCountOutputTypeCountPhotosArgs
+  forecasts?: boolean | BuildCountOutputTypeCountForecastsArgs
+  baselines?: boolean | BuildCountOutputTypeCountBaselinesArgs
+  reviews?: boolean | BuildCountOutputTypeCountReviewsArgs
+  guestLinks?: boolean | BuildCountOutputTypeCountGuestLinksArgs
 }
 
 /**
@@ -3721,6 +5731,55 @@ export type BuildCountOutputTypeCountOptionSheetsArgs<ExtArgs extends runtime.Ty
   where?: Prisma.OptionSheetWhereInput
 }
 
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountSnagsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SnagWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountLogEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.LogEntryWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountPhotosArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PhotoWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountForecastsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.ForecastWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountBaselinesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.BaselineWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountReviewsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.WeekReviewWhereInput
+}
+
+/**
+ * BuildCountOutputType without action
+ */
+export type BuildCountOutputTypeCountGuestLinksArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.GuestLinkWhereInput
+}
+
 
 export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -3739,6 +5798,7 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   grade?: boolean
   skill?: boolean
   massTargetG?: boolean
+  inServiceOn?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3759,6 +5819,13 @@ export type BuildSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
   weighIns?: boolean | Prisma.Build$weighInsArgs<ExtArgs>
   optionSheets?: boolean | Prisma.Build$optionSheetsArgs<ExtArgs>
+  snags?: boolean | Prisma.Build$snagsArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Build$logEntriesArgs<ExtArgs>
+  photos?: boolean | Prisma.Build$photosArgs<ExtArgs>
+  forecasts?: boolean | Prisma.Build$forecastsArgs<ExtArgs>
+  baselines?: boolean | Prisma.Build$baselinesArgs<ExtArgs>
+  reviews?: boolean | Prisma.Build$reviewsArgs<ExtArgs>
+  guestLinks?: boolean | Prisma.Build$guestLinksArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["build"]>
 
@@ -3779,6 +5846,7 @@ export type BuildSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   grade?: boolean
   skill?: boolean
   massTargetG?: boolean
+  inServiceOn?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3805,6 +5873,7 @@ export type BuildSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   grade?: boolean
   skill?: boolean
   massTargetG?: boolean
+  inServiceOn?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3831,6 +5900,7 @@ export type BuildSelectScalar = {
   grade?: boolean
   skill?: boolean
   massTargetG?: boolean
+  inServiceOn?: boolean
   launchTaskId?: boolean
   pausedOn?: boolean
   pauseNote?: boolean
@@ -3838,7 +5908,7 @@ export type BuildSelectScalar = {
   createdAt?: boolean
 }
 
-export type BuildOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "design" | "state" | "visibility" | "placeId" | "priority" | "launchTarget" | "startedOn" | "listKey" | "listVersion" | "measurements" | "geometry" | "grade" | "skill" | "massTargetG" | "launchTaskId" | "pausedOn" | "pauseNote" | "version" | "createdAt", ExtArgs["result"]["build"]>
+export type BuildOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "name" | "design" | "state" | "visibility" | "placeId" | "priority" | "launchTarget" | "startedOn" | "listKey" | "listVersion" | "measurements" | "geometry" | "grade" | "skill" | "massTargetG" | "inServiceOn" | "launchTaskId" | "pausedOn" | "pauseNote" | "version" | "createdAt", ExtArgs["result"]["build"]>
 export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   place?: boolean | Prisma.PlaceDefaultArgs<ExtArgs>
   team?: boolean | Prisma.Build$teamArgs<ExtArgs>
@@ -3855,6 +5925,13 @@ export type BuildInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   planNeeds?: boolean | Prisma.Build$planNeedsArgs<ExtArgs>
   weighIns?: boolean | Prisma.Build$weighInsArgs<ExtArgs>
   optionSheets?: boolean | Prisma.Build$optionSheetsArgs<ExtArgs>
+  snags?: boolean | Prisma.Build$snagsArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Build$logEntriesArgs<ExtArgs>
+  photos?: boolean | Prisma.Build$photosArgs<ExtArgs>
+  forecasts?: boolean | Prisma.Build$forecastsArgs<ExtArgs>
+  baselines?: boolean | Prisma.Build$baselinesArgs<ExtArgs>
+  reviews?: boolean | Prisma.Build$reviewsArgs<ExtArgs>
+  guestLinks?: boolean | Prisma.Build$guestLinksArgs<ExtArgs>
   _count?: boolean | Prisma.BuildCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type BuildIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -3884,6 +5961,13 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
     planNeeds: Prisma.$PlanNeedPayload<ExtArgs>[]
     weighIns: Prisma.$WeighInPayload<ExtArgs>[]
     optionSheets: Prisma.$OptionSheetPayload<ExtArgs>[]
+    snags: Prisma.$SnagPayload<ExtArgs>[]
+    logEntries: Prisma.$LogEntryPayload<ExtArgs>[]
+    photos: Prisma.$PhotoPayload<ExtArgs>[]
+    forecasts: Prisma.$ForecastPayload<ExtArgs>[]
+    baselines: Prisma.$BaselinePayload<ExtArgs>[]
+    reviews: Prisma.$WeekReviewPayload<ExtArgs>[]
+    guestLinks: Prisma.$GuestLinkPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -3914,6 +5998,10 @@ export type $BuildPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
      * What she is meant to weigh, ready to sail.
      */
     massTargetG: number | null
+    /**
+     * The day she was put into service: some rules on amateur-built boats count from it.
+     */
+    inServiceOn: Date | null
     launchTaskId: string | null
     pausedOn: Date | null
     pauseNote: string
@@ -4328,6 +6416,13 @@ export interface Prisma__BuildClient<T, Null = never, ExtArgs extends runtime.Ty
   planNeeds<T extends Prisma.Build$planNeedsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$planNeedsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   weighIns<T extends Prisma.Build$weighInsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$weighInsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$WeighInPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   optionSheets<T extends Prisma.Build$optionSheetsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$optionSheetsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$OptionSheetPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  snags<T extends Prisma.Build$snagsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$snagsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SnagPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  logEntries<T extends Prisma.Build$logEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$logEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$LogEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  photos<T extends Prisma.Build$photosArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$photosArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PhotoPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  forecasts<T extends Prisma.Build$forecastsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$forecastsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$ForecastPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  baselines<T extends Prisma.Build$baselinesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$baselinesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BaselinePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  reviews<T extends Prisma.Build$reviewsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$reviewsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$WeekReviewPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  guestLinks<T extends Prisma.Build$guestLinksArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Build$guestLinksArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$GuestLinkPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -4373,6 +6468,7 @@ export interface BuildFieldRefs {
   readonly grade: Prisma.FieldRef<"Build", 'FinishGrade'>
   readonly skill: Prisma.FieldRef<"Build", 'Skill'>
   readonly massTargetG: Prisma.FieldRef<"Build", 'Int'>
+  readonly inServiceOn: Prisma.FieldRef<"Build", 'DateTime'>
   readonly launchTaskId: Prisma.FieldRef<"Build", 'String'>
   readonly pausedOn: Prisma.FieldRef<"Build", 'DateTime'>
   readonly pauseNote: Prisma.FieldRef<"Build", 'String'>
@@ -5107,6 +7203,174 @@ export type Build$optionSheetsArgs<ExtArgs extends runtime.Types.Extensions.Inte
   take?: number
   skip?: number
   distinct?: Prisma.OptionSheetScalarFieldEnum | Prisma.OptionSheetScalarFieldEnum[]
+}
+
+/**
+ * Build.snags
+ */
+export type Build$snagsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Snag
+   */
+  select?: Prisma.SnagSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Snag
+   */
+  omit?: Prisma.SnagOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SnagInclude<ExtArgs> | null
+  where?: Prisma.SnagWhereInput
+  orderBy?: Prisma.SnagOrderByWithRelationInput | Prisma.SnagOrderByWithRelationInput[]
+  cursor?: Prisma.SnagWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SnagScalarFieldEnum | Prisma.SnagScalarFieldEnum[]
+}
+
+/**
+ * Build.logEntries
+ */
+export type Build$logEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the LogEntry
+   */
+  select?: Prisma.LogEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the LogEntry
+   */
+  omit?: Prisma.LogEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.LogEntryInclude<ExtArgs> | null
+  where?: Prisma.LogEntryWhereInput
+  orderBy?: Prisma.LogEntryOrderByWithRelationInput | Prisma.LogEntryOrderByWithRelationInput[]
+  cursor?: Prisma.LogEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.LogEntryScalarFieldEnum | Prisma.LogEntryScalarFieldEnum[]
+}
+
+/**
+ * Build.photos
+ */
+export type Build$photosArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Photo
+   */
+  select?: Prisma.PhotoSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Photo
+   */
+  omit?: Prisma.PhotoOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PhotoInclude<ExtArgs> | null
+  where?: Prisma.PhotoWhereInput
+  orderBy?: Prisma.PhotoOrderByWithRelationInput | Prisma.PhotoOrderByWithRelationInput[]
+  cursor?: Prisma.PhotoWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PhotoScalarFieldEnum | Prisma.PhotoScalarFieldEnum[]
+}
+
+/**
+ * Build.forecasts
+ */
+export type Build$forecastsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Forecast
+   */
+  select?: Prisma.ForecastSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Forecast
+   */
+  omit?: Prisma.ForecastOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.ForecastInclude<ExtArgs> | null
+  where?: Prisma.ForecastWhereInput
+  orderBy?: Prisma.ForecastOrderByWithRelationInput | Prisma.ForecastOrderByWithRelationInput[]
+  cursor?: Prisma.ForecastWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.ForecastScalarFieldEnum | Prisma.ForecastScalarFieldEnum[]
+}
+
+/**
+ * Build.baselines
+ */
+export type Build$baselinesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Baseline
+   */
+  select?: Prisma.BaselineSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Baseline
+   */
+  omit?: Prisma.BaselineOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.BaselineInclude<ExtArgs> | null
+  where?: Prisma.BaselineWhereInput
+  orderBy?: Prisma.BaselineOrderByWithRelationInput | Prisma.BaselineOrderByWithRelationInput[]
+  cursor?: Prisma.BaselineWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.BaselineScalarFieldEnum | Prisma.BaselineScalarFieldEnum[]
+}
+
+/**
+ * Build.reviews
+ */
+export type Build$reviewsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the WeekReview
+   */
+  select?: Prisma.WeekReviewSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the WeekReview
+   */
+  omit?: Prisma.WeekReviewOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.WeekReviewInclude<ExtArgs> | null
+  where?: Prisma.WeekReviewWhereInput
+  orderBy?: Prisma.WeekReviewOrderByWithRelationInput | Prisma.WeekReviewOrderByWithRelationInput[]
+  cursor?: Prisma.WeekReviewWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.WeekReviewScalarFieldEnum | Prisma.WeekReviewScalarFieldEnum[]
+}
+
+/**
+ * Build.guestLinks
+ */
+export type Build$guestLinksArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the GuestLink
+   */
+  select?: Prisma.GuestLinkSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the GuestLink
+   */
+  omit?: Prisma.GuestLinkOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.GuestLinkInclude<ExtArgs> | null
+  where?: Prisma.GuestLinkWhereInput
+  orderBy?: Prisma.GuestLinkOrderByWithRelationInput | Prisma.GuestLinkOrderByWithRelationInput[]
+  cursor?: Prisma.GuestLinkWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.GuestLinkScalarFieldEnum | Prisma.GuestLinkScalarFieldEnum[]
 }
 
 /**

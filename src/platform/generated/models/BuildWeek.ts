@@ -63,6 +63,7 @@ export type BuildWeekCountAggregateOutputType = {
   plannedMin: number
   leftMin: number
   launchAt: number
+  meant: number
   _all: number
 }
 
@@ -104,6 +105,7 @@ export type BuildWeekCountAggregateInputType = {
   plannedMin?: true
   leftMin?: true
   launchAt?: true
+  meant?: true
   _all?: true
 }
 
@@ -200,6 +202,7 @@ export type BuildWeekGroupByOutputType = {
   plannedMin: number
   leftMin: number
   launchAt: Date | null
+  meant: runtime.JsonValue
   _count: BuildWeekCountAggregateOutputType | null
   _avg: BuildWeekAvgAggregateOutputType | null
   _sum: BuildWeekSumAggregateOutputType | null
@@ -232,6 +235,7 @@ export type BuildWeekWhereInput = {
   plannedMin?: Prisma.IntFilter<"BuildWeek"> | number
   leftMin?: Prisma.IntFilter<"BuildWeek"> | number
   launchAt?: Prisma.DateTimeNullableFilter<"BuildWeek"> | Date | string | null
+  meant?: Prisma.JsonFilter<"BuildWeek">
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
 }
 
@@ -242,6 +246,7 @@ export type BuildWeekOrderByWithRelationInput = {
   plannedMin?: Prisma.SortOrder
   leftMin?: Prisma.SortOrder
   launchAt?: Prisma.SortOrderInput | Prisma.SortOrder
+  meant?: Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
 }
 
@@ -256,6 +261,7 @@ export type BuildWeekWhereUniqueInput = Prisma.AtLeast<{
   plannedMin?: Prisma.IntFilter<"BuildWeek"> | number
   leftMin?: Prisma.IntFilter<"BuildWeek"> | number
   launchAt?: Prisma.DateTimeNullableFilter<"BuildWeek"> | Date | string | null
+  meant?: Prisma.JsonFilter<"BuildWeek">
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
 }, "buildId_monday">
 
@@ -266,6 +272,7 @@ export type BuildWeekOrderByWithAggregationInput = {
   plannedMin?: Prisma.SortOrder
   leftMin?: Prisma.SortOrder
   launchAt?: Prisma.SortOrderInput | Prisma.SortOrder
+  meant?: Prisma.SortOrder
   _count?: Prisma.BuildWeekCountOrderByAggregateInput
   _avg?: Prisma.BuildWeekAvgOrderByAggregateInput
   _max?: Prisma.BuildWeekMaxOrderByAggregateInput
@@ -283,6 +290,7 @@ export type BuildWeekScalarWhereWithAggregatesInput = {
   plannedMin?: Prisma.IntWithAggregatesFilter<"BuildWeek"> | number
   leftMin?: Prisma.IntWithAggregatesFilter<"BuildWeek"> | number
   launchAt?: Prisma.DateTimeNullableWithAggregatesFilter<"BuildWeek"> | Date | string | null
+  meant?: Prisma.JsonWithAggregatesFilter<"BuildWeek">
 }
 
 export type BuildWeekCreateInput = {
@@ -291,6 +299,7 @@ export type BuildWeekCreateInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   build: Prisma.BuildCreateNestedOneWithoutWeeksInput
 }
 
@@ -301,6 +310,7 @@ export type BuildWeekUncheckedCreateInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUpdateInput = {
@@ -309,6 +319,7 @@ export type BuildWeekUpdateInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
   build?: Prisma.BuildUpdateOneRequiredWithoutWeeksNestedInput
 }
 
@@ -319,6 +330,7 @@ export type BuildWeekUncheckedUpdateInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekCreateManyInput = {
@@ -328,6 +340,7 @@ export type BuildWeekCreateManyInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUpdateManyMutationInput = {
@@ -336,6 +349,7 @@ export type BuildWeekUpdateManyMutationInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUncheckedUpdateManyInput = {
@@ -345,6 +359,7 @@ export type BuildWeekUncheckedUpdateManyInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekListRelationFilter = {
@@ -369,6 +384,7 @@ export type BuildWeekCountOrderByAggregateInput = {
   plannedMin?: Prisma.SortOrder
   leftMin?: Prisma.SortOrder
   launchAt?: Prisma.SortOrder
+  meant?: Prisma.SortOrder
 }
 
 export type BuildWeekAvgOrderByAggregateInput = {
@@ -449,6 +465,7 @@ export type BuildWeekCreateWithoutBuildInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUncheckedCreateWithoutBuildInput = {
@@ -457,6 +474,7 @@ export type BuildWeekUncheckedCreateWithoutBuildInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekCreateOrConnectWithoutBuildInput = {
@@ -495,6 +513,7 @@ export type BuildWeekScalarWhereInput = {
   plannedMin?: Prisma.IntFilter<"BuildWeek"> | number
   leftMin?: Prisma.IntFilter<"BuildWeek"> | number
   launchAt?: Prisma.DateTimeNullableFilter<"BuildWeek"> | Date | string | null
+  meant?: Prisma.JsonFilter<"BuildWeek">
 }
 
 export type BuildWeekCreateManyBuildInput = {
@@ -503,6 +522,7 @@ export type BuildWeekCreateManyBuildInput = {
   plannedMin: number
   leftMin: number
   launchAt?: Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUpdateWithoutBuildInput = {
@@ -511,6 +531,7 @@ export type BuildWeekUpdateWithoutBuildInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUncheckedUpdateWithoutBuildInput = {
@@ -519,6 +540,7 @@ export type BuildWeekUncheckedUpdateWithoutBuildInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 export type BuildWeekUncheckedUpdateManyWithoutBuildInput = {
@@ -527,6 +549,7 @@ export type BuildWeekUncheckedUpdateManyWithoutBuildInput = {
   plannedMin?: Prisma.IntFieldUpdateOperationsInput | number
   leftMin?: Prisma.IntFieldUpdateOperationsInput | number
   launchAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  meant?: Prisma.JsonNullValueInput | runtime.InputJsonValue
 }
 
 
@@ -538,6 +561,7 @@ export type BuildWeekSelect<ExtArgs extends runtime.Types.Extensions.InternalArg
   plannedMin?: boolean
   leftMin?: boolean
   launchAt?: boolean
+  meant?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["buildWeek"]>
 
@@ -548,6 +572,7 @@ export type BuildWeekSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Ext
   plannedMin?: boolean
   leftMin?: boolean
   launchAt?: boolean
+  meant?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["buildWeek"]>
 
@@ -558,6 +583,7 @@ export type BuildWeekSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Ext
   plannedMin?: boolean
   leftMin?: boolean
   launchAt?: boolean
+  meant?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["buildWeek"]>
 
@@ -568,9 +594,10 @@ export type BuildWeekSelectScalar = {
   plannedMin?: boolean
   leftMin?: boolean
   launchAt?: boolean
+  meant?: boolean
 }
 
-export type BuildWeekOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"buildId" | "monday" | "availableMin" | "plannedMin" | "leftMin" | "launchAt", ExtArgs["result"]["buildWeek"]>
+export type BuildWeekOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"buildId" | "monday" | "availableMin" | "plannedMin" | "leftMin" | "launchAt" | "meant", ExtArgs["result"]["buildWeek"]>
 export type BuildWeekInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }
@@ -596,6 +623,10 @@ export type $BuildWeekPayload<ExtArgs extends runtime.Types.Extensions.InternalA
      */
     leftMin: number
     launchAt: Date | null
+    /**
+     * The pieces of this week as they were meant when it began: task, name, start, end, people.
+     */
+    meant: runtime.JsonValue
   }, ExtArgs["result"]["buildWeek"]>
   composites: {}
 }
@@ -1026,6 +1057,7 @@ export interface BuildWeekFieldRefs {
   readonly plannedMin: Prisma.FieldRef<"BuildWeek", 'Int'>
   readonly leftMin: Prisma.FieldRef<"BuildWeek", 'Int'>
   readonly launchAt: Prisma.FieldRef<"BuildWeek", 'DateTime'>
+  readonly meant: Prisma.FieldRef<"BuildWeek", 'Json'>
 }
     
 

@@ -281,6 +281,11 @@ export type MemberWhereInput = {
   settlements?: Prisma.SettlementListRelationFilter
   settled?: Prisma.SettlementLineListRelationFilter
   costRules?: Prisma.CostRuleChangeListRelationFilter
+  snagsFound?: Prisma.SnagListRelationFilter
+  logEntries?: Prisma.LogEntryListRelationFilter
+  photos?: Prisma.PhotoListRelationFilter
+  reminderWish?: Prisma.XOR<Prisma.ReminderWishNullableScalarRelationFilter, Prisma.ReminderWishWhereInput> | null
+  mails?: Prisma.MailListRelationFilter
 }
 
 export type MemberOrderByWithRelationInput = {
@@ -316,6 +321,11 @@ export type MemberOrderByWithRelationInput = {
   settlements?: Prisma.SettlementOrderByRelationAggregateInput
   settled?: Prisma.SettlementLineOrderByRelationAggregateInput
   costRules?: Prisma.CostRuleChangeOrderByRelationAggregateInput
+  snagsFound?: Prisma.SnagOrderByRelationAggregateInput
+  logEntries?: Prisma.LogEntryOrderByRelationAggregateInput
+  photos?: Prisma.PhotoOrderByRelationAggregateInput
+  reminderWish?: Prisma.ReminderWishOrderByWithRelationInput
+  mails?: Prisma.MailOrderByRelationAggregateInput
 }
 
 export type MemberWhereUniqueInput = Prisma.AtLeast<{
@@ -354,6 +364,11 @@ export type MemberWhereUniqueInput = Prisma.AtLeast<{
   settlements?: Prisma.SettlementListRelationFilter
   settled?: Prisma.SettlementLineListRelationFilter
   costRules?: Prisma.CostRuleChangeListRelationFilter
+  snagsFound?: Prisma.SnagListRelationFilter
+  logEntries?: Prisma.LogEntryListRelationFilter
+  photos?: Prisma.PhotoListRelationFilter
+  reminderWish?: Prisma.XOR<Prisma.ReminderWishNullableScalarRelationFilter, Prisma.ReminderWishWhereInput> | null
+  mails?: Prisma.MailListRelationFilter
 }, "id" | "email">
 
 export type MemberOrderByWithAggregationInput = {
@@ -425,6 +440,11 @@ export type MemberCreateInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateInput = {
@@ -460,6 +480,11 @@ export type MemberUncheckedCreateInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUpdateInput = {
@@ -495,6 +520,11 @@ export type MemberUpdateInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateInput = {
@@ -530,6 +560,11 @@ export type MemberUncheckedUpdateInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateManyInput = {
@@ -957,6 +992,76 @@ export type MemberUpdateOneWithoutSettledNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutSettledInput, Prisma.MemberUpdateWithoutSettledInput>, Prisma.MemberUncheckedUpdateWithoutSettledInput>
 }
 
+export type MemberCreateNestedOneWithoutSnagsFoundInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSnagsFoundInput, Prisma.MemberUncheckedCreateWithoutSnagsFoundInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSnagsFoundInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutSnagsFoundNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutSnagsFoundInput, Prisma.MemberUncheckedCreateWithoutSnagsFoundInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutSnagsFoundInput
+  upsert?: Prisma.MemberUpsertWithoutSnagsFoundInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutSnagsFoundInput, Prisma.MemberUpdateWithoutSnagsFoundInput>, Prisma.MemberUncheckedUpdateWithoutSnagsFoundInput>
+}
+
+export type MemberCreateNestedOneWithoutLogEntriesInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutLogEntriesInput, Prisma.MemberUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutLogEntriesInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutLogEntriesNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutLogEntriesInput, Prisma.MemberUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutLogEntriesInput
+  upsert?: Prisma.MemberUpsertWithoutLogEntriesInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutLogEntriesInput, Prisma.MemberUpdateWithoutLogEntriesInput>, Prisma.MemberUncheckedUpdateWithoutLogEntriesInput>
+}
+
+export type MemberCreateNestedOneWithoutPhotosInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutPhotosInput, Prisma.MemberUncheckedCreateWithoutPhotosInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutPhotosInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutPhotosNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutPhotosInput, Prisma.MemberUncheckedCreateWithoutPhotosInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutPhotosInput
+  upsert?: Prisma.MemberUpsertWithoutPhotosInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutPhotosInput, Prisma.MemberUpdateWithoutPhotosInput>, Prisma.MemberUncheckedUpdateWithoutPhotosInput>
+}
+
+export type MemberCreateNestedOneWithoutReminderWishInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutReminderWishInput, Prisma.MemberUncheckedCreateWithoutReminderWishInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutReminderWishInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutReminderWishNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutReminderWishInput, Prisma.MemberUncheckedCreateWithoutReminderWishInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutReminderWishInput
+  upsert?: Prisma.MemberUpsertWithoutReminderWishInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutReminderWishInput, Prisma.MemberUpdateWithoutReminderWishInput>, Prisma.MemberUncheckedUpdateWithoutReminderWishInput>
+}
+
+export type MemberCreateNestedOneWithoutMailsInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutMailsInput, Prisma.MemberUncheckedCreateWithoutMailsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutMailsInput
+  connect?: Prisma.MemberWhereUniqueInput
+}
+
+export type MemberUpdateOneRequiredWithoutMailsNestedInput = {
+  create?: Prisma.XOR<Prisma.MemberCreateWithoutMailsInput, Prisma.MemberUncheckedCreateWithoutMailsInput>
+  connectOrCreate?: Prisma.MemberCreateOrConnectWithoutMailsInput
+  upsert?: Prisma.MemberUpsertWithoutMailsInput
+  connect?: Prisma.MemberWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.MemberUpdateToOneWithWhereWithoutMailsInput, Prisma.MemberUpdateWithoutMailsInput>, Prisma.MemberUncheckedUpdateWithoutMailsInput>
+}
+
 export type MemberCreateWithoutSignInUserInput = {
   id?: string
   name: string
@@ -989,6 +1094,11 @@ export type MemberCreateWithoutSignInUserInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutSignInUserInput = {
@@ -1023,6 +1133,11 @@ export type MemberUncheckedCreateWithoutSignInUserInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutSignInUserInput = {
@@ -1073,6 +1188,11 @@ export type MemberUpdateWithoutSignInUserInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutSignInUserInput = {
@@ -1107,6 +1227,11 @@ export type MemberUncheckedUpdateWithoutSignInUserInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutInvitationsInput = {
@@ -1141,6 +1266,11 @@ export type MemberCreateWithoutInvitationsInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutInvitationsInput = {
@@ -1175,6 +1305,11 @@ export type MemberUncheckedCreateWithoutInvitationsInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutInvitationsInput = {
@@ -1225,6 +1360,11 @@ export type MemberUpdateWithoutInvitationsInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutInvitationsInput = {
@@ -1259,6 +1399,11 @@ export type MemberUncheckedUpdateWithoutInvitationsInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutCompetencesInput = {
@@ -1293,6 +1438,11 @@ export type MemberCreateWithoutCompetencesInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutCompetencesInput = {
@@ -1327,6 +1477,11 @@ export type MemberUncheckedCreateWithoutCompetencesInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutCompetencesInput = {
@@ -1377,6 +1532,11 @@ export type MemberUpdateWithoutCompetencesInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutCompetencesInput = {
@@ -1411,6 +1571,11 @@ export type MemberUncheckedUpdateWithoutCompetencesInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutHomesInput = {
@@ -1445,6 +1610,11 @@ export type MemberCreateWithoutHomesInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutHomesInput = {
@@ -1479,6 +1649,11 @@ export type MemberUncheckedCreateWithoutHomesInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutHomesInput = {
@@ -1529,6 +1704,11 @@ export type MemberUpdateWithoutHomesInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutHomesInput = {
@@ -1563,6 +1743,11 @@ export type MemberUncheckedUpdateWithoutHomesInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutKeyholderOfInput = {
@@ -1597,6 +1782,11 @@ export type MemberCreateWithoutKeyholderOfInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutKeyholderOfInput = {
@@ -1631,6 +1821,11 @@ export type MemberUncheckedCreateWithoutKeyholderOfInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutKeyholderOfInput = {
@@ -1681,6 +1876,11 @@ export type MemberUpdateWithoutKeyholderOfInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutKeyholderOfInput = {
@@ -1715,6 +1915,11 @@ export type MemberUncheckedUpdateWithoutKeyholderOfInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutAttendanceInput = {
@@ -1749,6 +1954,11 @@ export type MemberCreateWithoutAttendanceInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutAttendanceInput = {
@@ -1783,6 +1993,11 @@ export type MemberUncheckedCreateWithoutAttendanceInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutAttendanceInput = {
@@ -1833,6 +2048,11 @@ export type MemberUpdateWithoutAttendanceInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutAttendanceInput = {
@@ -1867,6 +2087,11 @@ export type MemberUncheckedUpdateWithoutAttendanceInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutUsualInput = {
@@ -1901,6 +2126,11 @@ export type MemberCreateWithoutUsualInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutUsualInput = {
@@ -1935,6 +2165,11 @@ export type MemberUncheckedCreateWithoutUsualInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutUsualInput = {
@@ -1985,6 +2220,11 @@ export type MemberUpdateWithoutUsualInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutUsualInput = {
@@ -2019,6 +2259,11 @@ export type MemberUncheckedUpdateWithoutUsualInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutOwnHoursInput = {
@@ -2053,6 +2298,11 @@ export type MemberCreateWithoutOwnHoursInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutOwnHoursInput = {
@@ -2087,6 +2337,11 @@ export type MemberUncheckedCreateWithoutOwnHoursInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutOwnHoursInput = {
@@ -2137,6 +2392,11 @@ export type MemberUpdateWithoutOwnHoursInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutOwnHoursInput = {
@@ -2171,6 +2431,11 @@ export type MemberUncheckedUpdateWithoutOwnHoursInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutTeamsInput = {
@@ -2205,6 +2470,11 @@ export type MemberCreateWithoutTeamsInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutTeamsInput = {
@@ -2239,6 +2509,11 @@ export type MemberUncheckedCreateWithoutTeamsInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutTeamsInput = {
@@ -2289,6 +2564,11 @@ export type MemberUpdateWithoutTeamsInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutTeamsInput = {
@@ -2323,6 +2603,11 @@ export type MemberUncheckedUpdateWithoutTeamsInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutWorkLogPeopleInput = {
@@ -2357,6 +2642,11 @@ export type MemberCreateWithoutWorkLogPeopleInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutWorkLogPeopleInput = {
@@ -2391,6 +2681,11 @@ export type MemberUncheckedCreateWithoutWorkLogPeopleInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutWorkLogPeopleInput = {
@@ -2441,6 +2736,11 @@ export type MemberUpdateWithoutWorkLogPeopleInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutWorkLogPeopleInput = {
@@ -2475,6 +2775,11 @@ export type MemberUncheckedUpdateWithoutWorkLogPeopleInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutHolderInput = {
@@ -2509,6 +2814,11 @@ export type MemberCreateWithoutHolderInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutHolderInput = {
@@ -2543,6 +2853,11 @@ export type MemberUncheckedCreateWithoutHolderInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutHolderInput = {
@@ -2593,6 +2908,11 @@ export type MemberUpdateWithoutHolderInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutHolderInput = {
@@ -2627,6 +2947,11 @@ export type MemberUncheckedUpdateWithoutHolderInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutLotTestsInput = {
@@ -2661,6 +2986,11 @@ export type MemberCreateWithoutLotTestsInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutLotTestsInput = {
@@ -2695,6 +3025,11 @@ export type MemberUncheckedCreateWithoutLotTestsInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutLotTestsInput = {
@@ -2745,6 +3080,11 @@ export type MemberUpdateWithoutLotTestsInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutLotTestsInput = {
@@ -2779,6 +3119,11 @@ export type MemberUncheckedUpdateWithoutLotTestsInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutEntriesBookedInput = {
@@ -2813,6 +3158,11 @@ export type MemberCreateWithoutEntriesBookedInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutEntriesBookedInput = {
@@ -2847,6 +3197,11 @@ export type MemberUncheckedCreateWithoutEntriesBookedInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutEntriesBookedInput = {
@@ -2886,6 +3241,11 @@ export type MemberCreateWithoutEntriesOwedInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutEntriesOwedInput = {
@@ -2920,6 +3280,11 @@ export type MemberUncheckedCreateWithoutEntriesOwedInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutEntriesOwedInput = {
@@ -2970,6 +3335,11 @@ export type MemberUpdateWithoutEntriesBookedInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutEntriesBookedInput = {
@@ -3004,6 +3374,11 @@ export type MemberUncheckedUpdateWithoutEntriesBookedInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUpsertWithoutEntriesOwedInput = {
@@ -3049,6 +3424,11 @@ export type MemberUpdateWithoutEntriesOwedInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutEntriesOwedInput = {
@@ -3083,6 +3463,11 @@ export type MemberUncheckedUpdateWithoutEntriesOwedInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutReviewsInput = {
@@ -3117,6 +3502,11 @@ export type MemberCreateWithoutReviewsInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutReviewsInput = {
@@ -3151,6 +3541,11 @@ export type MemberUncheckedCreateWithoutReviewsInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutReviewsInput = {
@@ -3201,6 +3596,11 @@ export type MemberUpdateWithoutReviewsInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutReviewsInput = {
@@ -3235,6 +3635,11 @@ export type MemberUncheckedUpdateWithoutReviewsInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutCountsInput = {
@@ -3269,6 +3674,11 @@ export type MemberCreateWithoutCountsInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutCountsInput = {
@@ -3303,6 +3713,11 @@ export type MemberUncheckedCreateWithoutCountsInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutCountsInput = {
@@ -3353,6 +3768,11 @@ export type MemberUpdateWithoutCountsInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutCountsInput = {
@@ -3387,6 +3807,11 @@ export type MemberUncheckedUpdateWithoutCountsInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutBatchesInput = {
@@ -3421,6 +3846,11 @@ export type MemberCreateWithoutBatchesInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutBatchesInput = {
@@ -3455,6 +3885,11 @@ export type MemberUncheckedCreateWithoutBatchesInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutBatchesInput = {
@@ -3505,6 +3940,11 @@ export type MemberUpdateWithoutBatchesInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutBatchesInput = {
@@ -3539,6 +3979,11 @@ export type MemberUncheckedUpdateWithoutBatchesInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutOrdersInput = {
@@ -3573,6 +4018,11 @@ export type MemberCreateWithoutOrdersInput = {
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutOrdersInput = {
@@ -3607,6 +4057,11 @@ export type MemberUncheckedCreateWithoutOrdersInput = {
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutOrdersInput = {
@@ -3657,6 +4112,11 @@ export type MemberUpdateWithoutOrdersInput = {
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutOrdersInput = {
@@ -3691,6 +4151,11 @@ export type MemberUncheckedUpdateWithoutOrdersInput = {
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutCostRulesInput = {
@@ -3725,6 +4190,11 @@ export type MemberCreateWithoutCostRulesInput = {
   orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutCostRulesInput = {
@@ -3759,6 +4229,11 @@ export type MemberUncheckedCreateWithoutCostRulesInput = {
   orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutCostRulesInput = {
@@ -3809,6 +4284,11 @@ export type MemberUpdateWithoutCostRulesInput = {
   orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutCostRulesInput = {
@@ -3843,6 +4323,11 @@ export type MemberUncheckedUpdateWithoutCostRulesInput = {
   orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutSettlementsInput = {
@@ -3877,6 +4362,11 @@ export type MemberCreateWithoutSettlementsInput = {
   orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutSettlementsInput = {
@@ -3911,6 +4401,11 @@ export type MemberUncheckedCreateWithoutSettlementsInput = {
   orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
   settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutSettlementsInput = {
@@ -3961,6 +4456,11 @@ export type MemberUpdateWithoutSettlementsInput = {
   orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutSettlementsInput = {
@@ -3995,6 +4495,11 @@ export type MemberUncheckedUpdateWithoutSettlementsInput = {
   orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
   settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberCreateWithoutSettledInput = {
@@ -4029,6 +4534,11 @@ export type MemberCreateWithoutSettledInput = {
   orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
   settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
   costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
 }
 
 export type MemberUncheckedCreateWithoutSettledInput = {
@@ -4063,6 +4573,11 @@ export type MemberUncheckedCreateWithoutSettledInput = {
   orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
   settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
   costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
 }
 
 export type MemberCreateOrConnectWithoutSettledInput = {
@@ -4113,6 +4628,11 @@ export type MemberUpdateWithoutSettledInput = {
   orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
   settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
   costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
 }
 
 export type MemberUncheckedUpdateWithoutSettledInput = {
@@ -4147,6 +4667,871 @@ export type MemberUncheckedUpdateWithoutSettledInput = {
   orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
   settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
   costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutSnagsFoundInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutSnagsFoundInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutSnagsFoundInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSnagsFoundInput, Prisma.MemberUncheckedCreateWithoutSnagsFoundInput>
+}
+
+export type MemberUpsertWithoutSnagsFoundInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutSnagsFoundInput, Prisma.MemberUncheckedUpdateWithoutSnagsFoundInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutSnagsFoundInput, Prisma.MemberUncheckedCreateWithoutSnagsFoundInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutSnagsFoundInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutSnagsFoundInput, Prisma.MemberUncheckedUpdateWithoutSnagsFoundInput>
+}
+
+export type MemberUpdateWithoutSnagsFoundInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutSnagsFoundInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutLogEntriesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutLogEntriesInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutLogEntriesInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutLogEntriesInput, Prisma.MemberUncheckedCreateWithoutLogEntriesInput>
+}
+
+export type MemberUpsertWithoutLogEntriesInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutLogEntriesInput, Prisma.MemberUncheckedUpdateWithoutLogEntriesInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutLogEntriesInput, Prisma.MemberUncheckedCreateWithoutLogEntriesInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutLogEntriesInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutLogEntriesInput, Prisma.MemberUncheckedUpdateWithoutLogEntriesInput>
+}
+
+export type MemberUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutPhotosInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutPhotosInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutPhotosInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutPhotosInput, Prisma.MemberUncheckedCreateWithoutPhotosInput>
+}
+
+export type MemberUpsertWithoutPhotosInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutPhotosInput, Prisma.MemberUncheckedUpdateWithoutPhotosInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutPhotosInput, Prisma.MemberUncheckedCreateWithoutPhotosInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutPhotosInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutPhotosInput, Prisma.MemberUncheckedUpdateWithoutPhotosInput>
+}
+
+export type MemberUpdateWithoutPhotosInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutPhotosInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutReminderWishInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  mails?: Prisma.MailCreateNestedManyWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutReminderWishInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  mails?: Prisma.MailUncheckedCreateNestedManyWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutReminderWishInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutReminderWishInput, Prisma.MemberUncheckedCreateWithoutReminderWishInput>
+}
+
+export type MemberUpsertWithoutReminderWishInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutReminderWishInput, Prisma.MemberUncheckedUpdateWithoutReminderWishInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutReminderWishInput, Prisma.MemberUncheckedCreateWithoutReminderWishInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutReminderWishInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutReminderWishInput, Prisma.MemberUncheckedUpdateWithoutReminderWishInput>
+}
+
+export type MemberUpdateWithoutReminderWishInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  mails?: Prisma.MailUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutReminderWishInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  mails?: Prisma.MailUncheckedUpdateManyWithoutMemberNestedInput
+}
+
+export type MemberCreateWithoutMailsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishCreateNestedOneWithoutMemberInput
+}
+
+export type MemberUncheckedCreateWithoutMailsInput = {
+  id?: string
+  name: string
+  email?: string | null
+  phone?: string | null
+  roles?: Prisma.MemberCreaterolesInput | $Enums.Role[]
+  isMinor?: boolean
+  helpsAnyone?: boolean
+  isActive?: boolean
+  note?: string
+  version?: number
+  createdAt?: Date | string
+  signInUser?: Prisma.SignInUserUncheckedCreateNestedOneWithoutMemberInput
+  invitations?: Prisma.InvitationUncheckedCreateNestedManyWithoutMemberInput
+  competences?: Prisma.MemberCompetenceUncheckedCreateNestedManyWithoutMemberInput
+  teams?: Prisma.BuildMemberUncheckedCreateNestedManyWithoutMemberInput
+  attendance?: Prisma.AttendanceUncheckedCreateNestedManyWithoutMemberInput
+  usual?: Prisma.UsualAttendanceUncheckedCreateNestedManyWithoutMemberInput
+  ownHours?: Prisma.OwnHoursUncheckedCreateNestedManyWithoutMemberInput
+  homes?: Prisma.SiteUncheckedCreateNestedManyWithoutMemberInput
+  keyholderOf?: Prisma.SessionUncheckedCreateNestedManyWithoutKeyholderInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedCreateNestedManyWithoutMemberInput
+  holder?: Prisma.HolderUncheckedCreateNestedOneWithoutMemberInput
+  lotTests?: Prisma.LotTestUncheckedCreateNestedManyWithoutMemberInput
+  entriesBooked?: Prisma.StockEntryUncheckedCreateNestedManyWithoutByInput
+  entriesOwed?: Prisma.StockEntryUncheckedCreateNestedManyWithoutChargedToInput
+  reviews?: Prisma.StockReviewUncheckedCreateNestedManyWithoutByInput
+  counts?: Prisma.StockCountUncheckedCreateNestedManyWithoutByInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutByInput
+  orders?: Prisma.StockOrderUncheckedCreateNestedManyWithoutByInput
+  settlements?: Prisma.SettlementUncheckedCreateNestedManyWithoutByInput
+  settled?: Prisma.SettlementLineUncheckedCreateNestedManyWithoutMemberInput
+  costRules?: Prisma.CostRuleChangeUncheckedCreateNestedManyWithoutByInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutFoundByInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutByInput
+  photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutByInput
+  reminderWish?: Prisma.ReminderWishUncheckedCreateNestedOneWithoutMemberInput
+}
+
+export type MemberCreateOrConnectWithoutMailsInput = {
+  where: Prisma.MemberWhereUniqueInput
+  create: Prisma.XOR<Prisma.MemberCreateWithoutMailsInput, Prisma.MemberUncheckedCreateWithoutMailsInput>
+}
+
+export type MemberUpsertWithoutMailsInput = {
+  update: Prisma.XOR<Prisma.MemberUpdateWithoutMailsInput, Prisma.MemberUncheckedUpdateWithoutMailsInput>
+  create: Prisma.XOR<Prisma.MemberCreateWithoutMailsInput, Prisma.MemberUncheckedCreateWithoutMailsInput>
+  where?: Prisma.MemberWhereInput
+}
+
+export type MemberUpdateToOneWithWhereWithoutMailsInput = {
+  where?: Prisma.MemberWhereInput
+  data: Prisma.XOR<Prisma.MemberUpdateWithoutMailsInput, Prisma.MemberUncheckedUpdateWithoutMailsInput>
+}
+
+export type MemberUpdateWithoutMailsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUpdateOneWithoutMemberNestedInput
+}
+
+export type MemberUncheckedUpdateWithoutMailsInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  email?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  phone?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  roles?: Prisma.MemberUpdaterolesInput | $Enums.Role[]
+  isMinor?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  helpsAnyone?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  isActive?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  signInUser?: Prisma.SignInUserUncheckedUpdateOneWithoutMemberNestedInput
+  invitations?: Prisma.InvitationUncheckedUpdateManyWithoutMemberNestedInput
+  competences?: Prisma.MemberCompetenceUncheckedUpdateManyWithoutMemberNestedInput
+  teams?: Prisma.BuildMemberUncheckedUpdateManyWithoutMemberNestedInput
+  attendance?: Prisma.AttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  usual?: Prisma.UsualAttendanceUncheckedUpdateManyWithoutMemberNestedInput
+  ownHours?: Prisma.OwnHoursUncheckedUpdateManyWithoutMemberNestedInput
+  homes?: Prisma.SiteUncheckedUpdateManyWithoutMemberNestedInput
+  keyholderOf?: Prisma.SessionUncheckedUpdateManyWithoutKeyholderNestedInput
+  workLogPeople?: Prisma.WorkLogPersonUncheckedUpdateManyWithoutMemberNestedInput
+  holder?: Prisma.HolderUncheckedUpdateOneWithoutMemberNestedInput
+  lotTests?: Prisma.LotTestUncheckedUpdateManyWithoutMemberNestedInput
+  entriesBooked?: Prisma.StockEntryUncheckedUpdateManyWithoutByNestedInput
+  entriesOwed?: Prisma.StockEntryUncheckedUpdateManyWithoutChargedToNestedInput
+  reviews?: Prisma.StockReviewUncheckedUpdateManyWithoutByNestedInput
+  counts?: Prisma.StockCountUncheckedUpdateManyWithoutByNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutByNestedInput
+  orders?: Prisma.StockOrderUncheckedUpdateManyWithoutByNestedInput
+  settlements?: Prisma.SettlementUncheckedUpdateManyWithoutByNestedInput
+  settled?: Prisma.SettlementLineUncheckedUpdateManyWithoutMemberNestedInput
+  costRules?: Prisma.CostRuleChangeUncheckedUpdateManyWithoutByNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutFoundByNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutByNestedInput
+  photos?: Prisma.PhotoUncheckedUpdateManyWithoutByNestedInput
+  reminderWish?: Prisma.ReminderWishUncheckedUpdateOneWithoutMemberNestedInput
 }
 
 
@@ -4174,6 +5559,10 @@ export type MemberCountOutputType = {
   settlements: number
   settled: number
   costRules: number
+  snagsFound: number
+  logEntries: number
+  photos: number
+  mails: number
 }
 
 export type MemberCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -4196,6 +5585,10 @@ export type MemberCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions
   settlements?: boolean | MemberCountOutputTypeCountSettlementsArgs
   settled?: boolean | MemberCountOutputTypeCountSettledArgs
   costRules?: boolean | MemberCountOutputTypeCountCostRulesArgs
+  snagsFound?: boolean | MemberCountOutputTypeCountSnagsFoundArgs
+  logEntries?: boolean | MemberCountOutputTypeCountLogEntriesArgs
+  photos?: boolean | MemberCountOutputTypeCountPhotosArgs
+  mails?: boolean | MemberCountOutputTypeCountMailsArgs
 }
 
 /**
@@ -4341,6 +5734,34 @@ export type MemberCountOutputTypeCountCostRulesArgs<ExtArgs extends runtime.Type
   where?: Prisma.CostRuleChangeWhereInput
 }
 
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountSnagsFoundArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SnagWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountLogEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.LogEntryWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountPhotosArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.PhotoWhereInput
+}
+
+/**
+ * MemberCountOutputType without action
+ */
+export type MemberCountOutputTypeCountMailsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.MailWhereInput
+}
+
 
 export type MemberSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -4375,6 +5796,11 @@ export type MemberSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   settlements?: boolean | Prisma.Member$settlementsArgs<ExtArgs>
   settled?: boolean | Prisma.Member$settledArgs<ExtArgs>
   costRules?: boolean | Prisma.Member$costRulesArgs<ExtArgs>
+  snagsFound?: boolean | Prisma.Member$snagsFoundArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Member$logEntriesArgs<ExtArgs>
+  photos?: boolean | Prisma.Member$photosArgs<ExtArgs>
+  reminderWish?: boolean | Prisma.Member$reminderWishArgs<ExtArgs>
+  mails?: boolean | Prisma.Member$mailsArgs<ExtArgs>
   _count?: boolean | Prisma.MemberCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["member"]>
 
@@ -4443,6 +5869,11 @@ export type MemberInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs 
   settlements?: boolean | Prisma.Member$settlementsArgs<ExtArgs>
   settled?: boolean | Prisma.Member$settledArgs<ExtArgs>
   costRules?: boolean | Prisma.Member$costRulesArgs<ExtArgs>
+  snagsFound?: boolean | Prisma.Member$snagsFoundArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Member$logEntriesArgs<ExtArgs>
+  photos?: boolean | Prisma.Member$photosArgs<ExtArgs>
+  reminderWish?: boolean | Prisma.Member$reminderWishArgs<ExtArgs>
+  mails?: boolean | Prisma.Member$mailsArgs<ExtArgs>
   _count?: boolean | Prisma.MemberCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type MemberIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {}
@@ -4472,6 +5903,11 @@ export type $MemberPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs
     settlements: Prisma.$SettlementPayload<ExtArgs>[]
     settled: Prisma.$SettlementLinePayload<ExtArgs>[]
     costRules: Prisma.$CostRuleChangePayload<ExtArgs>[]
+    snagsFound: Prisma.$SnagPayload<ExtArgs>[]
+    logEntries: Prisma.$LogEntryPayload<ExtArgs>[]
+    photos: Prisma.$PhotoPayload<ExtArgs>[]
+    reminderWish: Prisma.$ReminderWishPayload<ExtArgs> | null
+    mails: Prisma.$MailPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -4900,6 +6336,11 @@ export interface Prisma__MemberClient<T, Null = never, ExtArgs extends runtime.T
   settlements<T extends Prisma.Member$settlementsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$settlementsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   settled<T extends Prisma.Member$settledArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$settledArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SettlementLinePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   costRules<T extends Prisma.Member$costRulesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$costRulesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$CostRuleChangePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  snagsFound<T extends Prisma.Member$snagsFoundArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$snagsFoundArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SnagPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  logEntries<T extends Prisma.Member$logEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$logEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$LogEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  photos<T extends Prisma.Member$photosArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$photosArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PhotoPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  reminderWish<T extends Prisma.Member$reminderWishArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$reminderWishArgs<ExtArgs>>): Prisma.Prisma__ReminderWishClient<runtime.Types.Result.GetResult<Prisma.$ReminderWishPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
+  mails<T extends Prisma.Member$mailsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Member$mailsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$MailPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -5824,6 +7265,121 @@ export type Member$costRulesArgs<ExtArgs extends runtime.Types.Extensions.Intern
   take?: number
   skip?: number
   distinct?: Prisma.CostRuleChangeScalarFieldEnum | Prisma.CostRuleChangeScalarFieldEnum[]
+}
+
+/**
+ * Member.snagsFound
+ */
+export type Member$snagsFoundArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Snag
+   */
+  select?: Prisma.SnagSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Snag
+   */
+  omit?: Prisma.SnagOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SnagInclude<ExtArgs> | null
+  where?: Prisma.SnagWhereInput
+  orderBy?: Prisma.SnagOrderByWithRelationInput | Prisma.SnagOrderByWithRelationInput[]
+  cursor?: Prisma.SnagWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SnagScalarFieldEnum | Prisma.SnagScalarFieldEnum[]
+}
+
+/**
+ * Member.logEntries
+ */
+export type Member$logEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the LogEntry
+   */
+  select?: Prisma.LogEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the LogEntry
+   */
+  omit?: Prisma.LogEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.LogEntryInclude<ExtArgs> | null
+  where?: Prisma.LogEntryWhereInput
+  orderBy?: Prisma.LogEntryOrderByWithRelationInput | Prisma.LogEntryOrderByWithRelationInput[]
+  cursor?: Prisma.LogEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.LogEntryScalarFieldEnum | Prisma.LogEntryScalarFieldEnum[]
+}
+
+/**
+ * Member.photos
+ */
+export type Member$photosArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Photo
+   */
+  select?: Prisma.PhotoSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Photo
+   */
+  omit?: Prisma.PhotoOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.PhotoInclude<ExtArgs> | null
+  where?: Prisma.PhotoWhereInput
+  orderBy?: Prisma.PhotoOrderByWithRelationInput | Prisma.PhotoOrderByWithRelationInput[]
+  cursor?: Prisma.PhotoWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.PhotoScalarFieldEnum | Prisma.PhotoScalarFieldEnum[]
+}
+
+/**
+ * Member.reminderWish
+ */
+export type Member$reminderWishArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the ReminderWish
+   */
+  select?: Prisma.ReminderWishSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the ReminderWish
+   */
+  omit?: Prisma.ReminderWishOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.ReminderWishInclude<ExtArgs> | null
+  where?: Prisma.ReminderWishWhereInput
+}
+
+/**
+ * Member.mails
+ */
+export type Member$mailsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Mail
+   */
+  select?: Prisma.MailSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Mail
+   */
+  omit?: Prisma.MailOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.MailInclude<ExtArgs> | null
+  where?: Prisma.MailWhereInput
+  orderBy?: Prisma.MailOrderByWithRelationInput | Prisma.MailOrderByWithRelationInput[]
+  cursor?: Prisma.MailWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.MailScalarFieldEnum | Prisma.MailScalarFieldEnum[]
 }
 
 /**

@@ -280,6 +280,7 @@ export type PlanWhereInput = {
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
   needs?: Prisma.PlanNeedListRelationFilter
+  forecasts?: Prisma.ForecastListRelationFilter
 }
 
 export type PlanOrderByWithRelationInput = {
@@ -302,6 +303,7 @@ export type PlanOrderByWithRelationInput = {
   pieces?: Prisma.PlanPieceOrderByRelationAggregateInput
   builds?: Prisma.PlanBuildOrderByRelationAggregateInput
   needs?: Prisma.PlanNeedOrderByRelationAggregateInput
+  forecasts?: Prisma.ForecastOrderByRelationAggregateInput
 }
 
 export type PlanWhereUniqueInput = Prisma.AtLeast<{
@@ -327,6 +329,7 @@ export type PlanWhereUniqueInput = Prisma.AtLeast<{
   pieces?: Prisma.PlanPieceListRelationFilter
   builds?: Prisma.PlanBuildListRelationFilter
   needs?: Prisma.PlanNeedListRelationFilter
+  forecasts?: Prisma.ForecastListRelationFilter
 }, "id">
 
 export type PlanOrderByWithAggregationInput = {
@@ -393,6 +396,7 @@ export type PlanCreateInput = {
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateInput = {
@@ -415,6 +419,7 @@ export type PlanUncheckedCreateInput = {
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUpdateInput = {
@@ -437,6 +442,7 @@ export type PlanUpdateInput = {
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateInput = {
@@ -459,6 +465,7 @@ export type PlanUncheckedUpdateInput = {
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateManyInput = {
@@ -644,6 +651,20 @@ export type PlanUpdateOneRequiredWithoutNeedsNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutNeedsInput, Prisma.PlanUpdateWithoutNeedsInput>, Prisma.PlanUncheckedUpdateWithoutNeedsInput>
 }
 
+export type PlanCreateNestedOneWithoutForecastsInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutForecastsInput, Prisma.PlanUncheckedCreateWithoutForecastsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutForecastsInput
+  connect?: Prisma.PlanWhereUniqueInput
+}
+
+export type PlanUpdateOneRequiredWithoutForecastsNestedInput = {
+  create?: Prisma.XOR<Prisma.PlanCreateWithoutForecastsInput, Prisma.PlanUncheckedCreateWithoutForecastsInput>
+  connectOrCreate?: Prisma.PlanCreateOrConnectWithoutForecastsInput
+  upsert?: Prisma.PlanUpsertWithoutForecastsInput
+  connect?: Prisma.PlanWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.PlanUpdateToOneWithWhereWithoutForecastsInput, Prisma.PlanUpdateWithoutForecastsInput>, Prisma.PlanUncheckedUpdateWithoutForecastsInput>
+}
+
 export type PlanCreateWithoutRequestsInput = {
   id?: bigint | number
   madeAt: Date | string
@@ -663,6 +684,7 @@ export type PlanCreateWithoutRequestsInput = {
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutRequestsInput = {
@@ -684,6 +706,7 @@ export type PlanUncheckedCreateWithoutRequestsInput = {
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutRequestsInput = {
@@ -721,6 +744,7 @@ export type PlanUpdateWithoutRequestsInput = {
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutRequestsInput = {
@@ -742,6 +766,7 @@ export type PlanUncheckedUpdateWithoutRequestsInput = {
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateWithoutPiecesInput = {
@@ -763,6 +788,7 @@ export type PlanCreateWithoutPiecesInput = {
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutPiecesInput = {
@@ -784,6 +810,7 @@ export type PlanUncheckedCreateWithoutPiecesInput = {
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutPiecesInput = {
@@ -821,6 +848,7 @@ export type PlanUpdateWithoutPiecesInput = {
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutPiecesInput = {
@@ -842,6 +870,7 @@ export type PlanUncheckedUpdateWithoutPiecesInput = {
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateWithoutBuildsInput = {
@@ -863,6 +892,7 @@ export type PlanCreateWithoutBuildsInput = {
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutBuildsInput = {
@@ -884,6 +914,7 @@ export type PlanUncheckedCreateWithoutBuildsInput = {
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutBuildsInput = {
@@ -921,6 +952,7 @@ export type PlanUpdateWithoutBuildsInput = {
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutBuildsInput = {
@@ -942,6 +974,7 @@ export type PlanUncheckedUpdateWithoutBuildsInput = {
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanCreateWithoutNeedsInput = {
@@ -963,6 +996,7 @@ export type PlanCreateWithoutNeedsInput = {
   requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastCreateNestedManyWithoutPlanInput
 }
 
 export type PlanUncheckedCreateWithoutNeedsInput = {
@@ -984,6 +1018,7 @@ export type PlanUncheckedCreateWithoutNeedsInput = {
   requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
   pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
   builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+  forecasts?: Prisma.ForecastUncheckedCreateNestedManyWithoutPlanInput
 }
 
 export type PlanCreateOrConnectWithoutNeedsInput = {
@@ -1021,6 +1056,7 @@ export type PlanUpdateWithoutNeedsInput = {
   requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUpdateManyWithoutPlanNestedInput
 }
 
 export type PlanUncheckedUpdateWithoutNeedsInput = {
@@ -1042,6 +1078,111 @@ export type PlanUncheckedUpdateWithoutNeedsInput = {
   requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
   pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
   builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+  forecasts?: Prisma.ForecastUncheckedUpdateManyWithoutPlanNestedInput
+}
+
+export type PlanCreateWithoutForecastsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestCreateNestedManyWithoutPlanInput
+  pieces?: Prisma.PlanPieceCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedCreateNestedManyWithoutPlanInput
+}
+
+export type PlanUncheckedCreateWithoutForecastsInput = {
+  id?: bigint | number
+  madeAt: Date | string
+  fromAt: Date | string
+  coversRequest: bigint | number
+  causes?: Prisma.PlanCreatecausesInput | string[]
+  schedules: number
+  tookMs: number
+  status: string
+  score: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedCreateNestedManyWithoutPlanInput
+  pieces?: Prisma.PlanPieceUncheckedCreateNestedManyWithoutPlanInput
+  builds?: Prisma.PlanBuildUncheckedCreateNestedManyWithoutPlanInput
+  needs?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutPlanInput
+}
+
+export type PlanCreateOrConnectWithoutForecastsInput = {
+  where: Prisma.PlanWhereUniqueInput
+  create: Prisma.XOR<Prisma.PlanCreateWithoutForecastsInput, Prisma.PlanUncheckedCreateWithoutForecastsInput>
+}
+
+export type PlanUpsertWithoutForecastsInput = {
+  update: Prisma.XOR<Prisma.PlanUpdateWithoutForecastsInput, Prisma.PlanUncheckedUpdateWithoutForecastsInput>
+  create: Prisma.XOR<Prisma.PlanCreateWithoutForecastsInput, Prisma.PlanUncheckedCreateWithoutForecastsInput>
+  where?: Prisma.PlanWhereInput
+}
+
+export type PlanUpdateToOneWithWhereWithoutForecastsInput = {
+  where?: Prisma.PlanWhereInput
+  data: Prisma.XOR<Prisma.PlanUpdateWithoutForecastsInput, Prisma.PlanUncheckedUpdateWithoutForecastsInput>
+}
+
+export type PlanUpdateWithoutForecastsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUpdateManyWithoutPlanNestedInput
+  pieces?: Prisma.PlanPieceUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUpdateManyWithoutPlanNestedInput
+}
+
+export type PlanUncheckedUpdateWithoutForecastsInput = {
+  id?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  madeAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  fromAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  coversRequest?: Prisma.BigIntFieldUpdateOperationsInput | bigint | number
+  causes?: Prisma.PlanUpdatecausesInput | string[]
+  schedules?: Prisma.IntFieldUpdateOperationsInput | number
+  tookMs?: Prisma.IntFieldUpdateOperationsInput | number
+  status?: Prisma.StringFieldUpdateOperationsInput | string
+  score?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  unplanned?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  dropped?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  missed?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  met?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  moves?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  suggestions?: Prisma.JsonNullValueInput | runtime.InputJsonValue
+  requests?: Prisma.PlanRequestUncheckedUpdateManyWithoutPlanNestedInput
+  pieces?: Prisma.PlanPieceUncheckedUpdateManyWithoutPlanNestedInput
+  builds?: Prisma.PlanBuildUncheckedUpdateManyWithoutPlanNestedInput
+  needs?: Prisma.PlanNeedUncheckedUpdateManyWithoutPlanNestedInput
 }
 
 
@@ -1054,6 +1195,7 @@ export type PlanCountOutputType = {
   pieces: number
   builds: number
   needs: number
+  forecasts: number
 }
 
 export type PlanCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -1061,6 +1203,7 @@ export type PlanCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.I
   pieces?: boolean | PlanCountOutputTypeCountPiecesArgs
   builds?: boolean | PlanCountOutputTypeCountBuildsArgs
   needs?: boolean | PlanCountOutputTypeCountNeedsArgs
+  forecasts?: boolean | PlanCountOutputTypeCountForecastsArgs
 }
 
 /**
@@ -1101,6 +1244,13 @@ export type PlanCountOutputTypeCountNeedsArgs<ExtArgs extends runtime.Types.Exte
   where?: Prisma.PlanNeedWhereInput
 }
 
+/**
+ * PlanCountOutputType without action
+ */
+export type PlanCountOutputTypeCountForecastsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.ForecastWhereInput
+}
+
 
 export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -1122,6 +1272,7 @@ export type PlanSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
   needs?: boolean | Prisma.Plan$needsArgs<ExtArgs>
+  forecasts?: boolean | Prisma.Plan$forecastsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["plan"]>
 
@@ -1185,6 +1336,7 @@ export type PlanInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   pieces?: boolean | Prisma.Plan$piecesArgs<ExtArgs>
   builds?: boolean | Prisma.Plan$buildsArgs<ExtArgs>
   needs?: boolean | Prisma.Plan$needsArgs<ExtArgs>
+  forecasts?: boolean | Prisma.Plan$forecastsArgs<ExtArgs>
   _count?: boolean | Prisma.PlanCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type PlanIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {}
@@ -1197,6 +1349,7 @@ export type $PlanPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     pieces: Prisma.$PlanPiecePayload<ExtArgs>[]
     builds: Prisma.$PlanBuildPayload<ExtArgs>[]
     needs: Prisma.$PlanNeedPayload<ExtArgs>[]
+    forecasts: Prisma.$ForecastPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: bigint
@@ -1624,6 +1777,7 @@ export interface Prisma__PlanClient<T, Null = never, ExtArgs extends runtime.Typ
   pieces<T extends Prisma.Plan$piecesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$piecesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanPiecePayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   builds<T extends Prisma.Plan$buildsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$buildsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanBuildPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   needs<T extends Prisma.Plan$needsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$needsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  forecasts<T extends Prisma.Plan$forecastsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Plan$forecastsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$ForecastPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -2154,6 +2308,30 @@ export type Plan$needsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs
   take?: number
   skip?: number
   distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
+}
+
+/**
+ * Plan.forecasts
+ */
+export type Plan$forecastsArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Forecast
+   */
+  select?: Prisma.ForecastSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Forecast
+   */
+  omit?: Prisma.ForecastOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.ForecastInclude<ExtArgs> | null
+  where?: Prisma.ForecastWhereInput
+  orderBy?: Prisma.ForecastOrderByWithRelationInput | Prisma.ForecastOrderByWithRelationInput[]
+  cursor?: Prisma.ForecastWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.ForecastScalarFieldEnum | Prisma.ForecastScalarFieldEnum[]
 }
 
 /**

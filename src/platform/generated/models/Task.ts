@@ -82,6 +82,7 @@ export type TaskMinAggregateOutputType = {
   clearUpMin: number | null
   portable: boolean | null
   dusty: boolean | null
+  craft: $Enums.Craft | null
   productId: string | null
   minAir: number | null
   maxAir: number | null
@@ -116,6 +117,7 @@ export type TaskMaxAggregateOutputType = {
   clearUpMin: number | null
   portable: boolean | null
   dusty: boolean | null
+  craft: $Enums.Craft | null
   productId: string | null
   minAir: number | null
   maxAir: number | null
@@ -150,6 +152,7 @@ export type TaskCountAggregateOutputType = {
   clearUpMin: number
   portable: number
   dusty: number
+  craft: number
   productId: number
   minAir: number
   maxAir: number
@@ -222,6 +225,7 @@ export type TaskMinAggregateInputType = {
   clearUpMin?: true
   portable?: true
   dusty?: true
+  craft?: true
   productId?: true
   minAir?: true
   maxAir?: true
@@ -256,6 +260,7 @@ export type TaskMaxAggregateInputType = {
   clearUpMin?: true
   portable?: true
   dusty?: true
+  craft?: true
   productId?: true
   minAir?: true
   maxAir?: true
@@ -290,6 +295,7 @@ export type TaskCountAggregateInputType = {
   clearUpMin?: true
   portable?: true
   dusty?: true
+  craft?: true
   productId?: true
   minAir?: true
   maxAir?: true
@@ -411,6 +417,7 @@ export type TaskGroupByOutputType = {
   clearUpMin: number
   portable: boolean
   dusty: boolean
+  craft: $Enums.Craft | null
   productId: string | null
   minAir: number | null
   maxAir: number | null
@@ -468,6 +475,7 @@ export type TaskWhereInput = {
   clearUpMin?: Prisma.IntFilter<"Task"> | number
   portable?: Prisma.BoolFilter<"Task"> | boolean
   dusty?: Prisma.BoolFilter<"Task"> | boolean
+  craft?: Prisma.EnumCraftNullableFilter<"Task"> | $Enums.Craft | null
   productId?: Prisma.UuidNullableFilter<"Task"> | string | null
   minAir?: Prisma.FloatNullableFilter<"Task"> | number | null
   maxAir?: Prisma.FloatNullableFilter<"Task"> | number | null
@@ -499,6 +507,9 @@ export type TaskWhereInput = {
   stockEntries?: Prisma.StockEntryListRelationFilter
   batches?: Prisma.BatchListRelationFilter
   planNeeds?: Prisma.PlanNeedListRelationFilter
+  snagsFound?: Prisma.SnagListRelationFilter
+  reworkOf?: Prisma.XOR<Prisma.SnagNullableScalarRelationFilter, Prisma.SnagWhereInput> | null
+  logEntries?: Prisma.LogEntryListRelationFilter
 }
 
 export type TaskOrderByWithRelationInput = {
@@ -521,6 +532,7 @@ export type TaskOrderByWithRelationInput = {
   clearUpMin?: Prisma.SortOrder
   portable?: Prisma.SortOrder
   dusty?: Prisma.SortOrder
+  craft?: Prisma.SortOrderInput | Prisma.SortOrder
   productId?: Prisma.SortOrderInput | Prisma.SortOrder
   minAir?: Prisma.SortOrderInput | Prisma.SortOrder
   maxAir?: Prisma.SortOrderInput | Prisma.SortOrder
@@ -552,6 +564,9 @@ export type TaskOrderByWithRelationInput = {
   stockEntries?: Prisma.StockEntryOrderByRelationAggregateInput
   batches?: Prisma.BatchOrderByRelationAggregateInput
   planNeeds?: Prisma.PlanNeedOrderByRelationAggregateInput
+  snagsFound?: Prisma.SnagOrderByRelationAggregateInput
+  reworkOf?: Prisma.SnagOrderByWithRelationInput
+  logEntries?: Prisma.LogEntryOrderByRelationAggregateInput
 }
 
 export type TaskWhereUniqueInput = Prisma.AtLeast<{
@@ -577,6 +592,7 @@ export type TaskWhereUniqueInput = Prisma.AtLeast<{
   clearUpMin?: Prisma.IntFilter<"Task"> | number
   portable?: Prisma.BoolFilter<"Task"> | boolean
   dusty?: Prisma.BoolFilter<"Task"> | boolean
+  craft?: Prisma.EnumCraftNullableFilter<"Task"> | $Enums.Craft | null
   productId?: Prisma.UuidNullableFilter<"Task"> | string | null
   minAir?: Prisma.FloatNullableFilter<"Task"> | number | null
   maxAir?: Prisma.FloatNullableFilter<"Task"> | number | null
@@ -608,6 +624,9 @@ export type TaskWhereUniqueInput = Prisma.AtLeast<{
   stockEntries?: Prisma.StockEntryListRelationFilter
   batches?: Prisma.BatchListRelationFilter
   planNeeds?: Prisma.PlanNeedListRelationFilter
+  snagsFound?: Prisma.SnagListRelationFilter
+  reworkOf?: Prisma.XOR<Prisma.SnagNullableScalarRelationFilter, Prisma.SnagWhereInput> | null
+  logEntries?: Prisma.LogEntryListRelationFilter
 }, "id">
 
 export type TaskOrderByWithAggregationInput = {
@@ -630,6 +649,7 @@ export type TaskOrderByWithAggregationInput = {
   clearUpMin?: Prisma.SortOrder
   portable?: Prisma.SortOrder
   dusty?: Prisma.SortOrder
+  craft?: Prisma.SortOrderInput | Prisma.SortOrder
   productId?: Prisma.SortOrderInput | Prisma.SortOrder
   minAir?: Prisma.SortOrderInput | Prisma.SortOrder
   maxAir?: Prisma.SortOrderInput | Prisma.SortOrder
@@ -672,6 +692,7 @@ export type TaskScalarWhereWithAggregatesInput = {
   clearUpMin?: Prisma.IntWithAggregatesFilter<"Task"> | number
   portable?: Prisma.BoolWithAggregatesFilter<"Task"> | boolean
   dusty?: Prisma.BoolWithAggregatesFilter<"Task"> | boolean
+  craft?: Prisma.EnumCraftNullableWithAggregatesFilter<"Task"> | $Enums.Craft | null
   productId?: Prisma.UuidNullableWithAggregatesFilter<"Task"> | string | null
   minAir?: Prisma.FloatNullableWithAggregatesFilter<"Task"> | number | null
   maxAir?: Prisma.FloatNullableWithAggregatesFilter<"Task"> | number | null
@@ -704,6 +725,7 @@ export type TaskCreateInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -734,6 +756,9 @@ export type TaskCreateInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateInput = {
@@ -756,6 +781,7 @@ export type TaskUncheckedCreateInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -784,6 +810,9 @@ export type TaskUncheckedCreateInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUpdateInput = {
@@ -804,6 +833,7 @@ export type TaskUpdateInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -834,6 +864,9 @@ export type TaskUpdateInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateInput = {
@@ -856,6 +889,7 @@ export type TaskUncheckedUpdateInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -884,6 +918,9 @@ export type TaskUncheckedUpdateInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateManyInput = {
@@ -906,6 +943,7 @@ export type TaskCreateManyInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -938,6 +976,7 @@ export type TaskUpdateManyMutationInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -971,6 +1010,7 @@ export type TaskUncheckedUpdateManyInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -1020,6 +1060,7 @@ export type TaskCountOrderByAggregateInput = {
   clearUpMin?: Prisma.SortOrder
   portable?: Prisma.SortOrder
   dusty?: Prisma.SortOrder
+  craft?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   minAir?: Prisma.SortOrder
   maxAir?: Prisma.SortOrder
@@ -1072,6 +1113,7 @@ export type TaskMaxOrderByAggregateInput = {
   clearUpMin?: Prisma.SortOrder
   portable?: Prisma.SortOrder
   dusty?: Prisma.SortOrder
+  craft?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   minAir?: Prisma.SortOrder
   maxAir?: Prisma.SortOrder
@@ -1106,6 +1148,7 @@ export type TaskMinOrderByAggregateInput = {
   clearUpMin?: Prisma.SortOrder
   portable?: Prisma.SortOrder
   dusty?: Prisma.SortOrder
+  craft?: Prisma.SortOrder
   productId?: Prisma.SortOrder
   minAir?: Prisma.SortOrder
   maxAir?: Prisma.SortOrder
@@ -1287,6 +1330,10 @@ export type TaskUncheckedUpdateManyWithoutPhaseNestedInput = {
 
 export type EnumWorkKindFieldUpdateOperationsInput = {
   set?: $Enums.WorkKind
+}
+
+export type NullableEnumCraftFieldUpdateOperationsInput = {
+  set?: $Enums.Craft | null
 }
 
 export type TaskCreateNestedOneWithoutStepsInput = {
@@ -1503,6 +1550,54 @@ export type TaskUpdateOneWithoutBatchesNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutBatchesInput, Prisma.TaskUpdateWithoutBatchesInput>, Prisma.TaskUncheckedUpdateWithoutBatchesInput>
 }
 
+export type TaskCreateNestedOneWithoutSnagsFoundInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutSnagsFoundInput, Prisma.TaskUncheckedCreateWithoutSnagsFoundInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutSnagsFoundInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskCreateNestedOneWithoutReworkOfInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutReworkOfInput, Prisma.TaskUncheckedCreateWithoutReworkOfInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutReworkOfInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskUpdateOneWithoutSnagsFoundNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutSnagsFoundInput, Prisma.TaskUncheckedCreateWithoutSnagsFoundInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutSnagsFoundInput
+  upsert?: Prisma.TaskUpsertWithoutSnagsFoundInput
+  disconnect?: Prisma.TaskWhereInput | boolean
+  delete?: Prisma.TaskWhereInput | boolean
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutSnagsFoundInput, Prisma.TaskUpdateWithoutSnagsFoundInput>, Prisma.TaskUncheckedUpdateWithoutSnagsFoundInput>
+}
+
+export type TaskUpdateOneWithoutReworkOfNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutReworkOfInput, Prisma.TaskUncheckedCreateWithoutReworkOfInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutReworkOfInput
+  upsert?: Prisma.TaskUpsertWithoutReworkOfInput
+  disconnect?: Prisma.TaskWhereInput | boolean
+  delete?: Prisma.TaskWhereInput | boolean
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutReworkOfInput, Prisma.TaskUpdateWithoutReworkOfInput>, Prisma.TaskUncheckedUpdateWithoutReworkOfInput>
+}
+
+export type TaskCreateNestedOneWithoutLogEntriesInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutLogEntriesInput, Prisma.TaskUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutLogEntriesInput
+  connect?: Prisma.TaskWhereUniqueInput
+}
+
+export type TaskUpdateOneWithoutLogEntriesNestedInput = {
+  create?: Prisma.XOR<Prisma.TaskCreateWithoutLogEntriesInput, Prisma.TaskUncheckedCreateWithoutLogEntriesInput>
+  connectOrCreate?: Prisma.TaskCreateOrConnectWithoutLogEntriesInput
+  upsert?: Prisma.TaskUpsertWithoutLogEntriesInput
+  disconnect?: Prisma.TaskWhereInput | boolean
+  delete?: Prisma.TaskWhereInput | boolean
+  connect?: Prisma.TaskWhereUniqueInput
+  update?: Prisma.XOR<Prisma.XOR<Prisma.TaskUpdateToOneWithWhereWithoutLogEntriesInput, Prisma.TaskUpdateWithoutLogEntriesInput>, Prisma.TaskUncheckedUpdateWithoutLogEntriesInput>
+}
+
 export type TaskCreateWithoutProductInput = {
   id?: string
   position: number
@@ -1521,6 +1616,7 @@ export type TaskCreateWithoutProductInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -1550,6 +1646,9 @@ export type TaskCreateWithoutProductInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutProductInput = {
@@ -1572,6 +1671,7 @@ export type TaskUncheckedCreateWithoutProductInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -1599,6 +1699,9 @@ export type TaskUncheckedCreateWithoutProductInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutProductInput = {
@@ -1650,6 +1753,7 @@ export type TaskScalarWhereInput = {
   clearUpMin?: Prisma.IntFilter<"Task"> | number
   portable?: Prisma.BoolFilter<"Task"> | boolean
   dusty?: Prisma.BoolFilter<"Task"> | boolean
+  craft?: Prisma.EnumCraftNullableFilter<"Task"> | $Enums.Craft | null
   productId?: Prisma.UuidNullableFilter<"Task"> | string | null
   minAir?: Prisma.FloatNullableFilter<"Task"> | number | null
   maxAir?: Prisma.FloatNullableFilter<"Task"> | number | null
@@ -1682,6 +1786,7 @@ export type TaskCreateWithoutBuildInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -1711,6 +1816,9 @@ export type TaskCreateWithoutBuildInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutBuildInput = {
@@ -1732,6 +1840,7 @@ export type TaskUncheckedCreateWithoutBuildInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -1760,6 +1869,9 @@ export type TaskUncheckedCreateWithoutBuildInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutBuildInput = {
@@ -1790,6 +1902,7 @@ export type TaskCreateWithoutLaunchOfInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -1819,6 +1932,9 @@ export type TaskCreateWithoutLaunchOfInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLaunchOfInput = {
@@ -1841,6 +1957,7 @@ export type TaskUncheckedCreateWithoutLaunchOfInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -1868,6 +1985,9 @@ export type TaskUncheckedCreateWithoutLaunchOfInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLaunchOfInput = {
@@ -1920,6 +2040,7 @@ export type TaskUpdateWithoutLaunchOfInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -1949,6 +2070,9 @@ export type TaskUpdateWithoutLaunchOfInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLaunchOfInput = {
@@ -1971,6 +2095,7 @@ export type TaskUncheckedUpdateWithoutLaunchOfInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -1998,6 +2123,9 @@ export type TaskUncheckedUpdateWithoutLaunchOfInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPhaseInput = {
@@ -2018,6 +2146,7 @@ export type TaskCreateWithoutPhaseInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -2047,6 +2176,9 @@ export type TaskCreateWithoutPhaseInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPhaseInput = {
@@ -2068,6 +2200,7 @@ export type TaskUncheckedCreateWithoutPhaseInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -2096,6 +2229,9 @@ export type TaskUncheckedCreateWithoutPhaseInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPhaseInput = {
@@ -2142,6 +2278,7 @@ export type TaskCreateWithoutStepsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -2171,6 +2308,9 @@ export type TaskCreateWithoutStepsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutStepsInput = {
@@ -2193,6 +2333,7 @@ export type TaskUncheckedCreateWithoutStepsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -2220,6 +2361,9 @@ export type TaskUncheckedCreateWithoutStepsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutStepsInput = {
@@ -2256,6 +2400,7 @@ export type TaskUpdateWithoutStepsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2285,6 +2430,9 @@ export type TaskUpdateWithoutStepsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutStepsInput = {
@@ -2307,6 +2455,7 @@ export type TaskUncheckedUpdateWithoutStepsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2334,6 +2483,9 @@ export type TaskUncheckedUpdateWithoutStepsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPlacesInput = {
@@ -2354,6 +2506,7 @@ export type TaskCreateWithoutPlacesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -2383,6 +2536,9 @@ export type TaskCreateWithoutPlacesInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPlacesInput = {
@@ -2405,6 +2561,7 @@ export type TaskUncheckedCreateWithoutPlacesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -2432,6 +2589,9 @@ export type TaskUncheckedCreateWithoutPlacesInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPlacesInput = {
@@ -2468,6 +2628,7 @@ export type TaskUpdateWithoutPlacesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2497,6 +2658,9 @@ export type TaskUpdateWithoutPlacesInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPlacesInput = {
@@ -2519,6 +2683,7 @@ export type TaskUncheckedUpdateWithoutPlacesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2546,6 +2711,9 @@ export type TaskUncheckedUpdateWithoutPlacesInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutToolsInput = {
@@ -2566,6 +2734,7 @@ export type TaskCreateWithoutToolsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -2595,6 +2764,9 @@ export type TaskCreateWithoutToolsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutToolsInput = {
@@ -2617,6 +2789,7 @@ export type TaskUncheckedCreateWithoutToolsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -2644,6 +2817,9 @@ export type TaskUncheckedCreateWithoutToolsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutToolsInput = {
@@ -2680,6 +2856,7 @@ export type TaskUpdateWithoutToolsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2709,6 +2886,9 @@ export type TaskUpdateWithoutToolsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutToolsInput = {
@@ -2731,6 +2911,7 @@ export type TaskUncheckedUpdateWithoutToolsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2758,6 +2939,9 @@ export type TaskUncheckedUpdateWithoutToolsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutCompetencesInput = {
@@ -2778,6 +2962,7 @@ export type TaskCreateWithoutCompetencesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -2807,6 +2992,9 @@ export type TaskCreateWithoutCompetencesInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutCompetencesInput = {
@@ -2829,6 +3017,7 @@ export type TaskUncheckedCreateWithoutCompetencesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -2856,6 +3045,9 @@ export type TaskUncheckedCreateWithoutCompetencesInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutCompetencesInput = {
@@ -2892,6 +3084,7 @@ export type TaskUpdateWithoutCompetencesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2921,6 +3114,9 @@ export type TaskUpdateWithoutCompetencesInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutCompetencesInput = {
@@ -2943,6 +3139,7 @@ export type TaskUncheckedUpdateWithoutCompetencesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -2970,6 +3167,9 @@ export type TaskUncheckedUpdateWithoutCompetencesInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutMaterialsInput = {
@@ -2990,6 +3190,7 @@ export type TaskCreateWithoutMaterialsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -3019,6 +3220,9 @@ export type TaskCreateWithoutMaterialsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutMaterialsInput = {
@@ -3041,6 +3245,7 @@ export type TaskUncheckedCreateWithoutMaterialsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -3068,6 +3273,9 @@ export type TaskUncheckedCreateWithoutMaterialsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutMaterialsInput = {
@@ -3104,6 +3312,7 @@ export type TaskUpdateWithoutMaterialsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3133,6 +3342,9 @@ export type TaskUpdateWithoutMaterialsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutMaterialsInput = {
@@ -3155,6 +3367,7 @@ export type TaskUncheckedUpdateWithoutMaterialsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3182,6 +3395,9 @@ export type TaskUncheckedUpdateWithoutMaterialsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutLinksFromInput = {
@@ -3202,6 +3418,7 @@ export type TaskCreateWithoutLinksFromInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -3231,6 +3448,9 @@ export type TaskCreateWithoutLinksFromInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLinksFromInput = {
@@ -3253,6 +3473,7 @@ export type TaskUncheckedCreateWithoutLinksFromInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -3280,6 +3501,9 @@ export type TaskUncheckedCreateWithoutLinksFromInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLinksFromInput = {
@@ -3305,6 +3529,7 @@ export type TaskCreateWithoutLinksToInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -3334,6 +3559,9 @@ export type TaskCreateWithoutLinksToInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutLinksToInput = {
@@ -3356,6 +3584,7 @@ export type TaskUncheckedCreateWithoutLinksToInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -3383,6 +3612,9 @@ export type TaskUncheckedCreateWithoutLinksToInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutLinksToInput = {
@@ -3419,6 +3651,7 @@ export type TaskUpdateWithoutLinksFromInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3448,6 +3681,9 @@ export type TaskUpdateWithoutLinksFromInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLinksFromInput = {
@@ -3470,6 +3706,7 @@ export type TaskUncheckedUpdateWithoutLinksFromInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3497,6 +3734,9 @@ export type TaskUncheckedUpdateWithoutLinksFromInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUpsertWithoutLinksToInput = {
@@ -3528,6 +3768,7 @@ export type TaskUpdateWithoutLinksToInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3557,6 +3798,9 @@ export type TaskUpdateWithoutLinksToInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutLinksToInput = {
@@ -3579,6 +3823,7 @@ export type TaskUncheckedUpdateWithoutLinksToInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3606,6 +3851,9 @@ export type TaskUncheckedUpdateWithoutLinksToInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutHoldsFromInput = {
@@ -3626,6 +3874,7 @@ export type TaskCreateWithoutHoldsFromInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -3655,6 +3904,9 @@ export type TaskCreateWithoutHoldsFromInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutHoldsFromInput = {
@@ -3677,6 +3929,7 @@ export type TaskUncheckedCreateWithoutHoldsFromInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -3704,6 +3957,9 @@ export type TaskUncheckedCreateWithoutHoldsFromInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutHoldsFromInput = {
@@ -3729,6 +3985,7 @@ export type TaskCreateWithoutHoldsToInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -3758,6 +4015,9 @@ export type TaskCreateWithoutHoldsToInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutHoldsToInput = {
@@ -3780,6 +4040,7 @@ export type TaskUncheckedCreateWithoutHoldsToInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -3807,6 +4068,9 @@ export type TaskUncheckedCreateWithoutHoldsToInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutHoldsToInput = {
@@ -3843,6 +4107,7 @@ export type TaskUpdateWithoutHoldsFromInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3872,6 +4137,9 @@ export type TaskUpdateWithoutHoldsFromInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutHoldsFromInput = {
@@ -3894,6 +4162,7 @@ export type TaskUncheckedUpdateWithoutHoldsFromInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3921,6 +4190,9 @@ export type TaskUncheckedUpdateWithoutHoldsFromInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUpsertWithoutHoldsToInput = {
@@ -3952,6 +4224,7 @@ export type TaskUpdateWithoutHoldsToInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -3981,6 +4254,9 @@ export type TaskUpdateWithoutHoldsToInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutHoldsToInput = {
@@ -4003,6 +4279,7 @@ export type TaskUncheckedUpdateWithoutHoldsToInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4030,6 +4307,9 @@ export type TaskUncheckedUpdateWithoutHoldsToInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutWorkLogsInput = {
@@ -4050,6 +4330,7 @@ export type TaskCreateWithoutWorkLogsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -4079,6 +4360,9 @@ export type TaskCreateWithoutWorkLogsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutWorkLogsInput = {
@@ -4101,6 +4385,7 @@ export type TaskUncheckedCreateWithoutWorkLogsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -4128,6 +4413,9 @@ export type TaskUncheckedCreateWithoutWorkLogsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutWorkLogsInput = {
@@ -4164,6 +4452,7 @@ export type TaskUpdateWithoutWorkLogsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4193,6 +4482,9 @@ export type TaskUpdateWithoutWorkLogsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutWorkLogsInput = {
@@ -4215,6 +4507,7 @@ export type TaskUncheckedUpdateWithoutWorkLogsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4242,6 +4535,9 @@ export type TaskUncheckedUpdateWithoutWorkLogsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutCoatInput = {
@@ -4262,6 +4558,7 @@ export type TaskCreateWithoutCoatInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -4291,6 +4588,9 @@ export type TaskCreateWithoutCoatInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutCoatInput = {
@@ -4313,6 +4613,7 @@ export type TaskUncheckedCreateWithoutCoatInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -4340,6 +4641,9 @@ export type TaskUncheckedCreateWithoutCoatInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutCoatInput = {
@@ -4376,6 +4680,7 @@ export type TaskUpdateWithoutCoatInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4405,6 +4710,9 @@ export type TaskUpdateWithoutCoatInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutCoatInput = {
@@ -4427,6 +4735,7 @@ export type TaskUncheckedUpdateWithoutCoatInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4454,6 +4763,9 @@ export type TaskUncheckedUpdateWithoutCoatInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPinsInput = {
@@ -4474,6 +4786,7 @@ export type TaskCreateWithoutPinsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -4503,6 +4816,9 @@ export type TaskCreateWithoutPinsInput = {
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPinsInput = {
@@ -4525,6 +4841,7 @@ export type TaskUncheckedCreateWithoutPinsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -4552,6 +4869,9 @@ export type TaskUncheckedCreateWithoutPinsInput = {
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPinsInput = {
@@ -4588,6 +4908,7 @@ export type TaskUpdateWithoutPinsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4617,6 +4938,9 @@ export type TaskUpdateWithoutPinsInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPinsInput = {
@@ -4639,6 +4963,7 @@ export type TaskUncheckedUpdateWithoutPinsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4666,6 +4991,9 @@ export type TaskUncheckedUpdateWithoutPinsInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutPlanNeedsInput = {
@@ -4686,6 +5014,7 @@ export type TaskCreateWithoutPlanNeedsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -4715,6 +5044,9 @@ export type TaskCreateWithoutPlanNeedsInput = {
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutPlanNeedsInput = {
@@ -4737,6 +5069,7 @@ export type TaskUncheckedCreateWithoutPlanNeedsInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -4764,6 +5097,9 @@ export type TaskUncheckedCreateWithoutPlanNeedsInput = {
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutPlanNeedsInput = {
@@ -4800,6 +5136,7 @@ export type TaskUpdateWithoutPlanNeedsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4829,6 +5166,9 @@ export type TaskUpdateWithoutPlanNeedsInput = {
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPlanNeedsInput = {
@@ -4851,6 +5191,7 @@ export type TaskUncheckedUpdateWithoutPlanNeedsInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -4878,6 +5219,9 @@ export type TaskUncheckedUpdateWithoutPlanNeedsInput = {
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutStockEntriesInput = {
@@ -4898,6 +5242,7 @@ export type TaskCreateWithoutStockEntriesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -4927,6 +5272,9 @@ export type TaskCreateWithoutStockEntriesInput = {
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutStockEntriesInput = {
@@ -4949,6 +5297,7 @@ export type TaskUncheckedCreateWithoutStockEntriesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -4976,6 +5325,9 @@ export type TaskUncheckedCreateWithoutStockEntriesInput = {
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
   batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutStockEntriesInput = {
@@ -5012,6 +5364,7 @@ export type TaskUpdateWithoutStockEntriesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5041,6 +5394,9 @@ export type TaskUpdateWithoutStockEntriesInput = {
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutStockEntriesInput = {
@@ -5063,6 +5419,7 @@ export type TaskUncheckedUpdateWithoutStockEntriesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5090,6 +5447,9 @@ export type TaskUncheckedUpdateWithoutStockEntriesInput = {
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskCreateWithoutBatchesInput = {
@@ -5110,6 +5470,7 @@ export type TaskCreateWithoutBatchesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -5139,6 +5500,9 @@ export type TaskCreateWithoutBatchesInput = {
   pins?: Prisma.PinCreateNestedManyWithoutTaskInput
   stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
 }
 
 export type TaskUncheckedCreateWithoutBatchesInput = {
@@ -5161,6 +5525,7 @@ export type TaskUncheckedCreateWithoutBatchesInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -5188,6 +5553,9 @@ export type TaskUncheckedCreateWithoutBatchesInput = {
   pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
   stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
   planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
 }
 
 export type TaskCreateOrConnectWithoutBatchesInput = {
@@ -5224,6 +5592,7 @@ export type TaskUpdateWithoutBatchesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5253,6 +5622,9 @@ export type TaskUpdateWithoutBatchesInput = {
   pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutBatchesInput = {
@@ -5275,6 +5647,7 @@ export type TaskUncheckedUpdateWithoutBatchesInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5302,6 +5675,693 @@ export type TaskUncheckedUpdateWithoutBatchesInput = {
   pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskCreateWithoutSnagsFoundInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
+}
+
+export type TaskUncheckedCreateWithoutSnagsFoundInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskCreateOrConnectWithoutSnagsFoundInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutSnagsFoundInput, Prisma.TaskUncheckedCreateWithoutSnagsFoundInput>
+}
+
+export type TaskCreateWithoutReworkOfInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  logEntries?: Prisma.LogEntryCreateNestedManyWithoutTaskInput
+}
+
+export type TaskUncheckedCreateWithoutReworkOfInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutTaskInput
+}
+
+export type TaskCreateOrConnectWithoutReworkOfInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutReworkOfInput, Prisma.TaskUncheckedCreateWithoutReworkOfInput>
+}
+
+export type TaskUpsertWithoutSnagsFoundInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutSnagsFoundInput, Prisma.TaskUncheckedUpdateWithoutSnagsFoundInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutSnagsFoundInput, Prisma.TaskUncheckedCreateWithoutSnagsFoundInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutSnagsFoundInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutSnagsFoundInput, Prisma.TaskUncheckedUpdateWithoutSnagsFoundInput>
+}
+
+export type TaskUpdateWithoutSnagsFoundInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutSnagsFoundInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUpsertWithoutReworkOfInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutReworkOfInput, Prisma.TaskUncheckedUpdateWithoutReworkOfInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutReworkOfInput, Prisma.TaskUncheckedCreateWithoutReworkOfInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutReworkOfInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutReworkOfInput, Prisma.TaskUncheckedUpdateWithoutReworkOfInput>
+}
+
+export type TaskUpdateWithoutReworkOfInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutReworkOfInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
+}
+
+export type TaskCreateWithoutLogEntriesInput = {
+  id?: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  build: Prisma.BuildCreateNestedOneWithoutTasksInput
+  phase: Prisma.PhaseCreateNestedOneWithoutTasksInput
+  product?: Prisma.CureProductCreateNestedOneWithoutTasksInput
+  launchOf?: Prisma.BuildCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagCreateNestedOneWithoutReworkTaskInput
+}
+
+export type TaskUncheckedCreateWithoutLogEntriesInput = {
+  id?: string
+  buildId: string
+  phaseId: string
+  position: number
+  listKey?: string | null
+  name: string
+  note?: string
+  caution?: string
+  kind: $Enums.WorkKind
+  workLowMin: number
+  workLikelyMin: number
+  workHighMin: number
+  handsFrom?: number
+  handsTo?: number
+  smallestMin?: number | null
+  setUpMin?: number
+  clearUpMin?: number
+  portable?: boolean
+  dusty?: boolean
+  craft?: $Enums.Craft | null
+  productId?: string | null
+  minAir?: number | null
+  maxAir?: number | null
+  maxHumidity?: number | null
+  dewPointMargin?: number | null
+  releaseOn?: Date | string | null
+  statedLeftMin?: number | null
+  statedLeftAt?: Date | string | null
+  startedAt?: Date | string | null
+  finishedAt?: Date | string | null
+  finishedBy?: string | null
+  version?: number
+  launchOf?: Prisma.BuildUncheckedCreateNestedOneWithoutLaunchTaskInput
+  steps?: Prisma.StepUncheckedCreateNestedManyWithoutTaskInput
+  places?: Prisma.TaskPlaceUncheckedCreateNestedManyWithoutTaskInput
+  tools?: Prisma.TaskToolUncheckedCreateNestedManyWithoutTaskInput
+  competences?: Prisma.TaskCompetenceUncheckedCreateNestedManyWithoutTaskInput
+  materials?: Prisma.TaskMaterialUncheckedCreateNestedManyWithoutTaskInput
+  linksFrom?: Prisma.LinkUncheckedCreateNestedManyWithoutFromInput
+  linksTo?: Prisma.LinkUncheckedCreateNestedManyWithoutToInput
+  holdsFrom?: Prisma.HoldUncheckedCreateNestedManyWithoutFromTaskInput
+  holdsTo?: Prisma.HoldUncheckedCreateNestedManyWithoutToTaskInput
+  workLogs?: Prisma.WorkLogUncheckedCreateNestedManyWithoutTaskInput
+  coat?: Prisma.CoatUncheckedCreateNestedOneWithoutTaskInput
+  pins?: Prisma.PinUncheckedCreateNestedManyWithoutTaskInput
+  stockEntries?: Prisma.StockEntryUncheckedCreateNestedManyWithoutTaskInput
+  batches?: Prisma.BatchUncheckedCreateNestedManyWithoutTaskInput
+  planNeeds?: Prisma.PlanNeedUncheckedCreateNestedManyWithoutTaskInput
+  snagsFound?: Prisma.SnagUncheckedCreateNestedManyWithoutTaskInput
+  reworkOf?: Prisma.SnagUncheckedCreateNestedOneWithoutReworkTaskInput
+}
+
+export type TaskCreateOrConnectWithoutLogEntriesInput = {
+  where: Prisma.TaskWhereUniqueInput
+  create: Prisma.XOR<Prisma.TaskCreateWithoutLogEntriesInput, Prisma.TaskUncheckedCreateWithoutLogEntriesInput>
+}
+
+export type TaskUpsertWithoutLogEntriesInput = {
+  update: Prisma.XOR<Prisma.TaskUpdateWithoutLogEntriesInput, Prisma.TaskUncheckedUpdateWithoutLogEntriesInput>
+  create: Prisma.XOR<Prisma.TaskCreateWithoutLogEntriesInput, Prisma.TaskUncheckedCreateWithoutLogEntriesInput>
+  where?: Prisma.TaskWhereInput
+}
+
+export type TaskUpdateToOneWithWhereWithoutLogEntriesInput = {
+  where?: Prisma.TaskWhereInput
+  data: Prisma.XOR<Prisma.TaskUpdateWithoutLogEntriesInput, Prisma.TaskUncheckedUpdateWithoutLogEntriesInput>
+}
+
+export type TaskUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  build?: Prisma.BuildUpdateOneRequiredWithoutTasksNestedInput
+  phase?: Prisma.PhaseUpdateOneRequiredWithoutTasksNestedInput
+  product?: Prisma.CureProductUpdateOneWithoutTasksNestedInput
+  launchOf?: Prisma.BuildUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+}
+
+export type TaskUncheckedUpdateWithoutLogEntriesInput = {
+  id?: Prisma.StringFieldUpdateOperationsInput | string
+  buildId?: Prisma.StringFieldUpdateOperationsInput | string
+  phaseId?: Prisma.StringFieldUpdateOperationsInput | string
+  position?: Prisma.IntFieldUpdateOperationsInput | number
+  listKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  name?: Prisma.StringFieldUpdateOperationsInput | string
+  note?: Prisma.StringFieldUpdateOperationsInput | string
+  caution?: Prisma.StringFieldUpdateOperationsInput | string
+  kind?: Prisma.EnumWorkKindFieldUpdateOperationsInput | $Enums.WorkKind
+  workLowMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workLikelyMin?: Prisma.IntFieldUpdateOperationsInput | number
+  workHighMin?: Prisma.IntFieldUpdateOperationsInput | number
+  handsFrom?: Prisma.IntFieldUpdateOperationsInput | number
+  handsTo?: Prisma.IntFieldUpdateOperationsInput | number
+  smallestMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  setUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
+  portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
+  productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  dewPointMargin?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
+  releaseOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  statedLeftMin?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
+  statedLeftAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  startedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  finishedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
+  launchOf?: Prisma.BuildUncheckedUpdateOneWithoutLaunchTaskNestedInput
+  steps?: Prisma.StepUncheckedUpdateManyWithoutTaskNestedInput
+  places?: Prisma.TaskPlaceUncheckedUpdateManyWithoutTaskNestedInput
+  tools?: Prisma.TaskToolUncheckedUpdateManyWithoutTaskNestedInput
+  competences?: Prisma.TaskCompetenceUncheckedUpdateManyWithoutTaskNestedInput
+  materials?: Prisma.TaskMaterialUncheckedUpdateManyWithoutTaskNestedInput
+  linksFrom?: Prisma.LinkUncheckedUpdateManyWithoutFromNestedInput
+  linksTo?: Prisma.LinkUncheckedUpdateManyWithoutToNestedInput
+  holdsFrom?: Prisma.HoldUncheckedUpdateManyWithoutFromTaskNestedInput
+  holdsTo?: Prisma.HoldUncheckedUpdateManyWithoutToTaskNestedInput
+  workLogs?: Prisma.WorkLogUncheckedUpdateManyWithoutTaskNestedInput
+  coat?: Prisma.CoatUncheckedUpdateOneWithoutTaskNestedInput
+  pins?: Prisma.PinUncheckedUpdateManyWithoutTaskNestedInput
+  stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
+  batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
+  planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
 }
 
 export type TaskCreateManyProductInput = {
@@ -5324,6 +6384,7 @@ export type TaskCreateManyProductInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   minAir?: number | null
   maxAir?: number | null
   maxHumidity?: number | null
@@ -5355,6 +6416,7 @@ export type TaskUpdateWithoutProductInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5384,6 +6446,9 @@ export type TaskUpdateWithoutProductInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutProductInput = {
@@ -5406,6 +6471,7 @@ export type TaskUncheckedUpdateWithoutProductInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5433,6 +6499,9 @@ export type TaskUncheckedUpdateWithoutProductInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutProductInput = {
@@ -5455,6 +6524,7 @@ export type TaskUncheckedUpdateManyWithoutProductInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5487,6 +6557,7 @@ export type TaskCreateManyBuildInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -5519,6 +6590,7 @@ export type TaskUpdateWithoutBuildInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5548,6 +6620,9 @@ export type TaskUpdateWithoutBuildInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutBuildInput = {
@@ -5569,6 +6644,7 @@ export type TaskUncheckedUpdateWithoutBuildInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5597,6 +6673,9 @@ export type TaskUncheckedUpdateWithoutBuildInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutBuildInput = {
@@ -5618,6 +6697,7 @@ export type TaskUncheckedUpdateManyWithoutBuildInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5651,6 +6731,7 @@ export type TaskCreateManyPhaseInput = {
   clearUpMin?: number
   portable?: boolean
   dusty?: boolean
+  craft?: $Enums.Craft | null
   productId?: string | null
   minAir?: number | null
   maxAir?: number | null
@@ -5683,6 +6764,7 @@ export type TaskUpdateWithoutPhaseInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxHumidity?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5712,6 +6794,9 @@ export type TaskUpdateWithoutPhaseInput = {
   stockEntries?: Prisma.StockEntryUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateWithoutPhaseInput = {
@@ -5733,6 +6818,7 @@ export type TaskUncheckedUpdateWithoutPhaseInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5761,6 +6847,9 @@ export type TaskUncheckedUpdateWithoutPhaseInput = {
   stockEntries?: Prisma.StockEntryUncheckedUpdateManyWithoutTaskNestedInput
   batches?: Prisma.BatchUncheckedUpdateManyWithoutTaskNestedInput
   planNeeds?: Prisma.PlanNeedUncheckedUpdateManyWithoutTaskNestedInput
+  snagsFound?: Prisma.SnagUncheckedUpdateManyWithoutTaskNestedInput
+  reworkOf?: Prisma.SnagUncheckedUpdateOneWithoutReworkTaskNestedInput
+  logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutTaskNestedInput
 }
 
 export type TaskUncheckedUpdateManyWithoutPhaseInput = {
@@ -5782,6 +6871,7 @@ export type TaskUncheckedUpdateManyWithoutPhaseInput = {
   clearUpMin?: Prisma.IntFieldUpdateOperationsInput | number
   portable?: Prisma.BoolFieldUpdateOperationsInput | boolean
   dusty?: Prisma.BoolFieldUpdateOperationsInput | boolean
+  craft?: Prisma.NullableEnumCraftFieldUpdateOperationsInput | $Enums.Craft | null
   productId?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   minAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
   maxAir?: Prisma.NullableFloatFieldUpdateOperationsInput | number | null
@@ -5816,6 +6906,8 @@ export type TaskCountOutputType = {
   stockEntries: number
   batches: number
   planNeeds: number
+  snagsFound: number
+  logEntries: number
 }
 
 export type TaskCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -5833,6 +6925,8 @@ export type TaskCountOutputTypeSelect<ExtArgs extends runtime.Types.Extensions.I
   stockEntries?: boolean | TaskCountOutputTypeCountStockEntriesArgs
   batches?: boolean | TaskCountOutputTypeCountBatchesArgs
   planNeeds?: boolean | TaskCountOutputTypeCountPlanNeedsArgs
+  snagsFound?: boolean | TaskCountOutputTypeCountSnagsFoundArgs
+  logEntries?: boolean | TaskCountOutputTypeCountLogEntriesArgs
 }
 
 /**
@@ -5943,6 +7037,20 @@ export type TaskCountOutputTypeCountPlanNeedsArgs<ExtArgs extends runtime.Types.
   where?: Prisma.PlanNeedWhereInput
 }
 
+/**
+ * TaskCountOutputType without action
+ */
+export type TaskCountOutputTypeCountSnagsFoundArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.SnagWhereInput
+}
+
+/**
+ * TaskCountOutputType without action
+ */
+export type TaskCountOutputTypeCountLogEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  where?: Prisma.LogEntryWhereInput
+}
+
 
 export type TaskSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
   id?: boolean
@@ -5964,6 +7072,7 @@ export type TaskSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   clearUpMin?: boolean
   portable?: boolean
   dusty?: boolean
+  craft?: boolean
   productId?: boolean
   minAir?: boolean
   maxAir?: boolean
@@ -5995,6 +7104,9 @@ export type TaskSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   stockEntries?: boolean | Prisma.Task$stockEntriesArgs<ExtArgs>
   batches?: boolean | Prisma.Task$batchesArgs<ExtArgs>
   planNeeds?: boolean | Prisma.Task$planNeedsArgs<ExtArgs>
+  snagsFound?: boolean | Prisma.Task$snagsFoundArgs<ExtArgs>
+  reworkOf?: boolean | Prisma.Task$reworkOfArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Task$logEntriesArgs<ExtArgs>
   _count?: boolean | Prisma.TaskCountOutputTypeDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["task"]>
 
@@ -6018,6 +7130,7 @@ export type TaskSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   clearUpMin?: boolean
   portable?: boolean
   dusty?: boolean
+  craft?: boolean
   productId?: boolean
   minAir?: boolean
   maxAir?: boolean
@@ -6055,6 +7168,7 @@ export type TaskSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   clearUpMin?: boolean
   portable?: boolean
   dusty?: boolean
+  craft?: boolean
   productId?: boolean
   minAir?: boolean
   maxAir?: boolean
@@ -6092,6 +7206,7 @@ export type TaskSelectScalar = {
   clearUpMin?: boolean
   portable?: boolean
   dusty?: boolean
+  craft?: boolean
   productId?: boolean
   minAir?: boolean
   maxAir?: boolean
@@ -6106,7 +7221,7 @@ export type TaskSelectScalar = {
   version?: boolean
 }
 
-export type TaskOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "phaseId" | "position" | "listKey" | "name" | "note" | "caution" | "kind" | "workLowMin" | "workLikelyMin" | "workHighMin" | "handsFrom" | "handsTo" | "smallestMin" | "setUpMin" | "clearUpMin" | "portable" | "dusty" | "productId" | "minAir" | "maxAir" | "maxHumidity" | "dewPointMargin" | "releaseOn" | "statedLeftMin" | "statedLeftAt" | "startedAt" | "finishedAt" | "finishedBy" | "version", ExtArgs["result"]["task"]>
+export type TaskOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "phaseId" | "position" | "listKey" | "name" | "note" | "caution" | "kind" | "workLowMin" | "workLikelyMin" | "workHighMin" | "handsFrom" | "handsTo" | "smallestMin" | "setUpMin" | "clearUpMin" | "portable" | "dusty" | "craft" | "productId" | "minAir" | "maxAir" | "maxHumidity" | "dewPointMargin" | "releaseOn" | "statedLeftMin" | "statedLeftAt" | "startedAt" | "finishedAt" | "finishedBy" | "version", ExtArgs["result"]["task"]>
 export type TaskInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   phase?: boolean | Prisma.PhaseDefaultArgs<ExtArgs>
@@ -6127,6 +7242,9 @@ export type TaskInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   stockEntries?: boolean | Prisma.Task$stockEntriesArgs<ExtArgs>
   batches?: boolean | Prisma.Task$batchesArgs<ExtArgs>
   planNeeds?: boolean | Prisma.Task$planNeedsArgs<ExtArgs>
+  snagsFound?: boolean | Prisma.Task$snagsFoundArgs<ExtArgs>
+  reworkOf?: boolean | Prisma.Task$reworkOfArgs<ExtArgs>
+  logEntries?: boolean | Prisma.Task$logEntriesArgs<ExtArgs>
   _count?: boolean | Prisma.TaskCountOutputTypeDefaultArgs<ExtArgs>
 }
 export type TaskIncludeCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
@@ -6162,6 +7280,9 @@ export type $TaskPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     stockEntries: Prisma.$StockEntryPayload<ExtArgs>[]
     batches: Prisma.$BatchPayload<ExtArgs>[]
     planNeeds: Prisma.$PlanNeedPayload<ExtArgs>[]
+    snagsFound: Prisma.$SnagPayload<ExtArgs>[]
+    reworkOf: Prisma.$SnagPayload<ExtArgs> | null
+    logEntries: Prisma.$LogEntryPayload<ExtArgs>[]
   }
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     id: string
@@ -6198,6 +7319,10 @@ export type $TaskPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
      */
     portable: boolean
     dusty: boolean
+    /**
+     * Kind of work, for its pace; null: told from the rest of the task.
+     */
+    craft: $Enums.Craft | null
     productId: string | null
     minAir: number | null
     maxAir: number | null
@@ -6629,6 +7754,9 @@ export interface Prisma__TaskClient<T, Null = never, ExtArgs extends runtime.Typ
   stockEntries<T extends Prisma.Task$stockEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$stockEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$StockEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   batches<T extends Prisma.Task$batchesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$batchesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$BatchPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   planNeeds<T extends Prisma.Task$planNeedsArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$planNeedsArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$PlanNeedPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  snagsFound<T extends Prisma.Task$snagsFoundArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$snagsFoundArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$SnagPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
+  reworkOf<T extends Prisma.Task$reworkOfArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$reworkOfArgs<ExtArgs>>): Prisma.Prisma__SnagClient<runtime.Types.Result.GetResult<Prisma.$SnagPayload<ExtArgs>, T, "findUniqueOrThrow", GlobalOmitOptions> | null, null, ExtArgs, GlobalOmitOptions>
+  logEntries<T extends Prisma.Task$logEntriesArgs<ExtArgs> = {}>(args?: Prisma.Subset<T, Prisma.Task$logEntriesArgs<ExtArgs>>): Prisma.PrismaPromise<runtime.Types.Result.GetResult<Prisma.$LogEntryPayload<ExtArgs>, T, "findMany", GlobalOmitOptions> | Null>
   /**
    * Attaches callbacks for the resolution and/or rejection of the Promise.
    * @param onfulfilled The callback to execute when the Promise is resolved.
@@ -6677,6 +7805,7 @@ export interface TaskFieldRefs {
   readonly clearUpMin: Prisma.FieldRef<"Task", 'Int'>
   readonly portable: Prisma.FieldRef<"Task", 'Boolean'>
   readonly dusty: Prisma.FieldRef<"Task", 'Boolean'>
+  readonly craft: Prisma.FieldRef<"Task", 'Craft'>
   readonly productId: Prisma.FieldRef<"Task", 'String'>
   readonly minAir: Prisma.FieldRef<"Task", 'Float'>
   readonly maxAir: Prisma.FieldRef<"Task", 'Float'>
@@ -7480,6 +8609,73 @@ export type Task$planNeedsArgs<ExtArgs extends runtime.Types.Extensions.Internal
   take?: number
   skip?: number
   distinct?: Prisma.PlanNeedScalarFieldEnum | Prisma.PlanNeedScalarFieldEnum[]
+}
+
+/**
+ * Task.snagsFound
+ */
+export type Task$snagsFoundArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Snag
+   */
+  select?: Prisma.SnagSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Snag
+   */
+  omit?: Prisma.SnagOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SnagInclude<ExtArgs> | null
+  where?: Prisma.SnagWhereInput
+  orderBy?: Prisma.SnagOrderByWithRelationInput | Prisma.SnagOrderByWithRelationInput[]
+  cursor?: Prisma.SnagWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.SnagScalarFieldEnum | Prisma.SnagScalarFieldEnum[]
+}
+
+/**
+ * Task.reworkOf
+ */
+export type Task$reworkOfArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the Snag
+   */
+  select?: Prisma.SnagSelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the Snag
+   */
+  omit?: Prisma.SnagOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.SnagInclude<ExtArgs> | null
+  where?: Prisma.SnagWhereInput
+}
+
+/**
+ * Task.logEntries
+ */
+export type Task$logEntriesArgs<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
+  /**
+   * Select specific fields to fetch from the LogEntry
+   */
+  select?: Prisma.LogEntrySelect<ExtArgs> | null
+  /**
+   * Omit specific fields from the LogEntry
+   */
+  omit?: Prisma.LogEntryOmit<ExtArgs> | null
+  /**
+   * Choose, which related nodes to fetch as well
+   */
+  include?: Prisma.LogEntryInclude<ExtArgs> | null
+  where?: Prisma.LogEntryWhereInput
+  orderBy?: Prisma.LogEntryOrderByWithRelationInput | Prisma.LogEntryOrderByWithRelationInput[]
+  cursor?: Prisma.LogEntryWhereUniqueInput
+  take?: number
+  skip?: number
+  distinct?: Prisma.LogEntryScalarFieldEnum | Prisma.LogEntryScalarFieldEnum[]
 }
 
 /**
