@@ -1,3 +1,4 @@
+import { toChildArray, type ComponentChildren } from 'preact'
 import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/queries/build-page.ts'
 import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, format, Layout, list, Notice, Progress, sentence, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal, type Typed } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
@@ -16,21 +17,35 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
       <Progress share={tasks.length === 0 ? 0 : done / tasks.length}>
         {done} of {tasks.length} tasks done, {hoursMin(tasks.reduce((n, t) => n + t.loggedMin, 0))} logged, about {hoursMin(tasks.reduce((n, t) => n + t.leftMin, 0))} left
       </Progress>
+      <Links name="Work">
+        <a href={`${at}/plan`}>Work plan</a>
+        <a href={`${at}/weeks`}>Weeks</a>
+      </Links>
+      <Links name="About her">
+        <a href={`${at}/estimate`}>Estimate</a>
+        <a href={`${at}/materials`}>Materials</a>
+        <a href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</a>
+        <a href={`${at}/measurements`}>Measurements</a>
+        {mayEdit && <a href={`${at}/team`}>Team</a>}
+        {mayEdit && <a href={`${at}/edit`}>Name, place, target</a>}
+      </Links>
       <ButtonRow>
-        <ButtonLink href={`${at}/plan`}>Work plan</ButtonLink>
-        <ButtonLink href={`${at}/weeks`}>Weeks</ButtonLink>
-        <ButtonLink href={`${at}/estimate`}>Estimate</ButtonLink>
-        <ButtonLink href={`${at}/materials`}>Materials</ButtonLink>
-        <ButtonLink href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</ButtonLink>
         {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}
-        {mayEdit && <ButtonLink href={`${at}/team`}>Team</ButtonLink>}
-        {mayEdit && <ButtonLink href={`${at}/edit`}>Name, place, target</ButtonLink>}
-        <ButtonLink href={`${at}/measurements`}>Measurements</ButtonLink>
         {mayEdit && build.state !== 'launched' && <ButtonLink href={`${at}/pause`}>{build.state === 'paused' ? 'Go on' : 'Pause'}</ButtonLink>}
       </ButtonRow>
       {tasks.length === 0 && <Empty action={mayEdit && <ButtonLink href={`${at}/tasks/new`} kind="main">Add a task</ButtonLink>}>She has no tasks yet.</Empty>}
       {phases.map((p) => <Phase key={p.id} phase={p} build={build} mayEdit={mayEdit} refusal={phaseId === p.id ? refusal : undefined} typed={typed} />)}
     </Layout>
+  )
+}
+
+/** Pages about her in one short group; each link is its own child, those left out are false. */
+function Links({ name, children }: { name: string; children: ComponentChildren }) {
+  return (
+    <nav class="page-links" aria-label={name}>
+      <p aria-hidden="true">{name}</p>
+      <ul>{toChildArray(children).map((link, n) => <li key={n}>{link}</li>)}</ul>
+    </nav>
   )
 }
 
