@@ -202,6 +202,7 @@ CREATE TABLE "guest_link" (
   "revoked_at" TIMESTAMPTZ,
   "revoked_by" UUID,
   "last_seen_at" TIMESTAMPTZ,
+  "version" INTEGER NOT NULL DEFAULT 1,
   CONSTRAINT "guest_link_pkey" PRIMARY KEY ("id"),
   CONSTRAINT "guest_link_label" CHECK ("label" <> ''),
   CONSTRAINT "guest_link_revoked" CHECK (("revoked_at" IS NULL) = ("revoked_by" IS NULL)),

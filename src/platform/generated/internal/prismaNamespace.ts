@@ -7784,7 +7784,8 @@ export const GuestLinkScalarFieldEnum = {
   untilOn: 'untilOn',
   revokedAt: 'revokedAt',
   revokedBy: 'revokedBy',
-  lastSeenAt: 'lastSeenAt'
+  lastSeenAt: 'lastSeenAt',
+  version: 'version'
 } as const
 
 export type GuestLinkScalarFieldEnum = (typeof GuestLinkScalarFieldEnum)[keyof typeof GuestLinkScalarFieldEnum]

@@ -20,8 +20,18 @@ export type GuestLinkModel = runtime.Types.Result.DefaultSelection<Prisma.$Guest
 
 export type AggregateGuestLink = {
   _count: GuestLinkCountAggregateOutputType | null
+  _avg: GuestLinkAvgAggregateOutputType | null
+  _sum: GuestLinkSumAggregateOutputType | null
   _min: GuestLinkMinAggregateOutputType | null
   _max: GuestLinkMaxAggregateOutputType | null
+}
+
+export type GuestLinkAvgAggregateOutputType = {
+  version: number | null
+}
+
+export type GuestLinkSumAggregateOutputType = {
+  version: number | null
 }
 
 export type GuestLinkMinAggregateOutputType = {
@@ -40,6 +50,7 @@ export type GuestLinkMinAggregateOutputType = {
   revokedAt: Date | null
   revokedBy: string | null
   lastSeenAt: Date | null
+  version: number | null
 }
 
 export type GuestLinkMaxAggregateOutputType = {
@@ -58,6 +69,7 @@ export type GuestLinkMaxAggregateOutputType = {
   revokedAt: Date | null
   revokedBy: string | null
   lastSeenAt: Date | null
+  version: number | null
 }
 
 export type GuestLinkCountAggregateOutputType = {
@@ -76,9 +88,18 @@ export type GuestLinkCountAggregateOutputType = {
   revokedAt: number
   revokedBy: number
   lastSeenAt: number
+  version: number
   _all: number
 }
 
+
+export type GuestLinkAvgAggregateInputType = {
+  version?: true
+}
+
+export type GuestLinkSumAggregateInputType = {
+  version?: true
+}
 
 export type GuestLinkMinAggregateInputType = {
   id?: true
@@ -96,6 +117,7 @@ export type GuestLinkMinAggregateInputType = {
   revokedAt?: true
   revokedBy?: true
   lastSeenAt?: true
+  version?: true
 }
 
 export type GuestLinkMaxAggregateInputType = {
@@ -114,6 +136,7 @@ export type GuestLinkMaxAggregateInputType = {
   revokedAt?: true
   revokedBy?: true
   lastSeenAt?: true
+  version?: true
 }
 
 export type GuestLinkCountAggregateInputType = {
@@ -132,6 +155,7 @@ export type GuestLinkCountAggregateInputType = {
   revokedAt?: true
   revokedBy?: true
   lastSeenAt?: true
+  version?: true
   _all?: true
 }
 
@@ -173,6 +197,18 @@ export type GuestLinkAggregateArgs<ExtArgs extends runtime.Types.Extensions.Inte
   /**
    * {@link https://www.prisma.io/docs/concepts/components/prisma-client/aggregations Aggregation Docs}
    * 
+   * Select which fields to average
+  **/
+  _avg?: GuestLinkAvgAggregateInputType
+  /**
+   * {@link https://www.prisma.io/docs/concepts/components/prisma-client/aggregations Aggregation Docs}
+   * 
+   * Select which fields to sum
+  **/
+  _sum?: GuestLinkSumAggregateInputType
+  /**
+   * {@link https://www.prisma.io/docs/concepts/components/prisma-client/aggregations Aggregation Docs}
+   * 
    * Select which fields to find the minimum value
   **/
   _min?: GuestLinkMinAggregateInputType
@@ -203,6 +239,8 @@ export type GuestLinkGroupByArgs<ExtArgs extends runtime.Types.Extensions.Intern
   take?: number
   skip?: number
   _count?: GuestLinkCountAggregateInputType | true
+  _avg?: GuestLinkAvgAggregateInputType
+  _sum?: GuestLinkSumAggregateInputType
   _min?: GuestLinkMinAggregateInputType
   _max?: GuestLinkMaxAggregateInputType
 }
@@ -223,7 +261,10 @@ export type GuestLinkGroupByOutputType = {
   revokedAt: Date | null
   revokedBy: string | null
   lastSeenAt: Date | null
+  version: number
   _count: GuestLinkCountAggregateOutputType | null
+  _avg: GuestLinkAvgAggregateOutputType | null
+  _sum: GuestLinkSumAggregateOutputType | null
   _min: GuestLinkMinAggregateOutputType | null
   _max: GuestLinkMaxAggregateOutputType | null
 }
@@ -262,6 +303,7 @@ export type GuestLinkWhereInput = {
   revokedAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
   revokedBy?: Prisma.UuidNullableFilter<"GuestLink"> | string | null
   lastSeenAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
+  version?: Prisma.IntFilter<"GuestLink"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
 }
 
@@ -281,6 +323,7 @@ export type GuestLinkOrderByWithRelationInput = {
   revokedAt?: Prisma.SortOrderInput | Prisma.SortOrder
   revokedBy?: Prisma.SortOrderInput | Prisma.SortOrder
   lastSeenAt?: Prisma.SortOrderInput | Prisma.SortOrder
+  version?: Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
 }
 
@@ -303,6 +346,7 @@ export type GuestLinkWhereUniqueInput = Prisma.AtLeast<{
   revokedAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
   revokedBy?: Prisma.UuidNullableFilter<"GuestLink"> | string | null
   lastSeenAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
+  version?: Prisma.IntFilter<"GuestLink"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
 }, "id" | "digest">
 
@@ -322,9 +366,12 @@ export type GuestLinkOrderByWithAggregationInput = {
   revokedAt?: Prisma.SortOrderInput | Prisma.SortOrder
   revokedBy?: Prisma.SortOrderInput | Prisma.SortOrder
   lastSeenAt?: Prisma.SortOrderInput | Prisma.SortOrder
+  version?: Prisma.SortOrder
   _count?: Prisma.GuestLinkCountOrderByAggregateInput
+  _avg?: Prisma.GuestLinkAvgOrderByAggregateInput
   _max?: Prisma.GuestLinkMaxOrderByAggregateInput
   _min?: Prisma.GuestLinkMinOrderByAggregateInput
+  _sum?: Prisma.GuestLinkSumOrderByAggregateInput
 }
 
 export type GuestLinkScalarWhereWithAggregatesInput = {
@@ -346,6 +393,7 @@ export type GuestLinkScalarWhereWithAggregatesInput = {
   revokedAt?: Prisma.DateTimeNullableWithAggregatesFilter<"GuestLink"> | Date | string | null
   revokedBy?: Prisma.UuidNullableWithAggregatesFilter<"GuestLink"> | string | null
   lastSeenAt?: Prisma.DateTimeNullableWithAggregatesFilter<"GuestLink"> | Date | string | null
+  version?: Prisma.IntWithAggregatesFilter<"GuestLink"> | number
 }
 
 export type GuestLinkCreateInput = {
@@ -363,6 +411,7 @@ export type GuestLinkCreateInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
   build: Prisma.BuildCreateNestedOneWithoutGuestLinksInput
 }
 
@@ -382,6 +431,7 @@ export type GuestLinkUncheckedCreateInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
 }
 
 export type GuestLinkUpdateInput = {
@@ -399,6 +449,7 @@ export type GuestLinkUpdateInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutGuestLinksNestedInput
 }
 
@@ -418,6 +469,7 @@ export type GuestLinkUncheckedUpdateInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 export type GuestLinkCreateManyInput = {
@@ -436,6 +488,7 @@ export type GuestLinkCreateManyInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
 }
 
 export type GuestLinkUpdateManyMutationInput = {
@@ -453,6 +506,7 @@ export type GuestLinkUpdateManyMutationInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 export type GuestLinkUncheckedUpdateManyInput = {
@@ -471,6 +525,7 @@ export type GuestLinkUncheckedUpdateManyInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 export type GuestLinkListRelationFilter = {
@@ -499,6 +554,11 @@ export type GuestLinkCountOrderByAggregateInput = {
   revokedAt?: Prisma.SortOrder
   revokedBy?: Prisma.SortOrder
   lastSeenAt?: Prisma.SortOrder
+  version?: Prisma.SortOrder
+}
+
+export type GuestLinkAvgOrderByAggregateInput = {
+  version?: Prisma.SortOrder
 }
 
 export type GuestLinkMaxOrderByAggregateInput = {
@@ -517,6 +577,7 @@ export type GuestLinkMaxOrderByAggregateInput = {
   revokedAt?: Prisma.SortOrder
   revokedBy?: Prisma.SortOrder
   lastSeenAt?: Prisma.SortOrder
+  version?: Prisma.SortOrder
 }
 
 export type GuestLinkMinOrderByAggregateInput = {
@@ -535,6 +596,11 @@ export type GuestLinkMinOrderByAggregateInput = {
   revokedAt?: Prisma.SortOrder
   revokedBy?: Prisma.SortOrder
   lastSeenAt?: Prisma.SortOrder
+  version?: Prisma.SortOrder
+}
+
+export type GuestLinkSumOrderByAggregateInput = {
+  version?: Prisma.SortOrder
 }
 
 export type GuestLinkCreateNestedManyWithoutBuildInput = {
@@ -594,6 +660,7 @@ export type GuestLinkCreateWithoutBuildInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
 }
 
 export type GuestLinkUncheckedCreateWithoutBuildInput = {
@@ -611,6 +678,7 @@ export type GuestLinkUncheckedCreateWithoutBuildInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
 }
 
 export type GuestLinkCreateOrConnectWithoutBuildInput = {
@@ -658,6 +726,7 @@ export type GuestLinkScalarWhereInput = {
   revokedAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
   revokedBy?: Prisma.UuidNullableFilter<"GuestLink"> | string | null
   lastSeenAt?: Prisma.DateTimeNullableFilter<"GuestLink"> | Date | string | null
+  version?: Prisma.IntFilter<"GuestLink"> | number
 }
 
 export type GuestLinkCreateManyBuildInput = {
@@ -675,6 +744,7 @@ export type GuestLinkCreateManyBuildInput = {
   revokedAt?: Date | string | null
   revokedBy?: string | null
   lastSeenAt?: Date | string | null
+  version?: number
 }
 
 export type GuestLinkUpdateWithoutBuildInput = {
@@ -692,6 +762,7 @@ export type GuestLinkUpdateWithoutBuildInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 export type GuestLinkUncheckedUpdateWithoutBuildInput = {
@@ -709,6 +780,7 @@ export type GuestLinkUncheckedUpdateWithoutBuildInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 export type GuestLinkUncheckedUpdateManyWithoutBuildInput = {
@@ -726,6 +798,7 @@ export type GuestLinkUncheckedUpdateManyWithoutBuildInput = {
   revokedAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   revokedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lastSeenAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
 
@@ -746,6 +819,7 @@ export type GuestLinkSelect<ExtArgs extends runtime.Types.Extensions.InternalArg
   revokedAt?: boolean
   revokedBy?: boolean
   lastSeenAt?: boolean
+  version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["guestLink"]>
 
@@ -765,6 +839,7 @@ export type GuestLinkSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Ext
   revokedAt?: boolean
   revokedBy?: boolean
   lastSeenAt?: boolean
+  version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["guestLink"]>
 
@@ -784,6 +859,7 @@ export type GuestLinkSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Ext
   revokedAt?: boolean
   revokedBy?: boolean
   lastSeenAt?: boolean
+  version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["guestLink"]>
 
@@ -803,9 +879,10 @@ export type GuestLinkSelectScalar = {
   revokedAt?: boolean
   revokedBy?: boolean
   lastSeenAt?: boolean
+  version?: boolean
 }
 
-export type GuestLinkOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "digest" | "label" | "money" | "names" | "photos" | "snags" | "log" | "createdBy" | "createdAt" | "untilOn" | "revokedAt" | "revokedBy" | "lastSeenAt", ExtArgs["result"]["guestLink"]>
+export type GuestLinkOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "digest" | "label" | "money" | "names" | "photos" | "snags" | "log" | "createdBy" | "createdAt" | "untilOn" | "revokedAt" | "revokedBy" | "lastSeenAt" | "version", ExtArgs["result"]["guestLink"]>
 export type GuestLinkInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }
@@ -837,6 +914,7 @@ export type $GuestLinkPayload<ExtArgs extends runtime.Types.Extensions.InternalA
     revokedAt: Date | null
     revokedBy: string | null
     lastSeenAt: Date | null
+    version: number
   }, ExtArgs["result"]["guestLink"]>
   composites: {}
 }
@@ -1276,6 +1354,7 @@ export interface GuestLinkFieldRefs {
   readonly revokedAt: Prisma.FieldRef<"GuestLink", 'DateTime'>
   readonly revokedBy: Prisma.FieldRef<"GuestLink", 'String'>
   readonly lastSeenAt: Prisma.FieldRef<"GuestLink", 'DateTime'>
+  readonly version: Prisma.FieldRef<"GuestLink", 'Int'>
 }
     
 
