@@ -3,7 +3,7 @@ import type { TaskChoices } from '../../src/features/builds/queries/task-form.ts
 import { Button, CheckField, DateField, Field, FieldGroup, Form, NumberField, RadioRow, SelectField, Sheet, TextArea, useField, type FormRefusal, type Option, type Typed } from '../shared/index.ts'
 import { BuildLayout } from './_head.tsx'
 import { storeOptions, USES } from './_store-options.ts'
-import { KINDS, STAGES } from './words.ts'
+import { CRAFT_OPTIONS, KINDS, STAGES } from './words.ts'
 
 export type TaskFormProps = {
   build: BuildHead; choices: TaskChoices; task: { id: string; name: string } | null; values: Typed; refusal?: FormRefusal | undefined; typed?: Typed | undefined
@@ -30,6 +30,10 @@ export function TaskForm({ build, choices, task, values, refusal, typed }: TaskF
         </Sheet>
         <Sheet title="Work and hands">
           <RadioRow name="kind" legend="How it is done" options={KINDS} value={v('kind')} />
+          <SelectField
+            name="craft" label="Kind of work" value={v('craft')} blank="As the rest of this page shows it" options={CRAFT_OPTIONS}
+            hint="What the club learns of its pace is kept by it"
+          />
           <FieldGroup legend="Hours" hint="1.5 or 1:30. Shared: hours of all hands together; else how long it takes.">
             <div class="form-row">
               <Field name="low" label="If all goes well" value={v('low')} size="short" />

@@ -1,6 +1,6 @@
 import type { CureStage } from '../../src/core/cure/types.ts'
 import type { TaskState } from '../../src/features/builds/queries/task-states.ts'
-import type { SwatchState } from '../shared/index.ts'
+import { CRAFT_WORDS, type SwatchState } from '../shared/index.ts'
 
 export const GRADES = [
   { value: 'workboat', label: 'Workboat: sound and smooth enough' },
@@ -29,6 +29,9 @@ export const STAGES: readonly { value: CureStage; label: string }[] = [
 export const STAGE_WORD: Record<CureStage, string> = {
   workable: 'Workable until', dustFree: 'Dust-free', opens: 'Window opens', closes: 'Window shuts', sandable: 'Sandable', handleable: 'Handleable', fullCure: 'Full cure',
 }
+
+/** What a task's form offers; empty is told from the rest of it. */
+export const CRAFT_OPTIONS = Object.entries(CRAFT_WORDS).map(([value, label]) => ({ value, label: `${label.charAt(0).toUpperCase()}${label.slice(1)}` }))
 
 export const KINDS = [
   { value: 'shared', label: 'Shared: more hands, sooner done' },

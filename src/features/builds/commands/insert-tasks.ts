@@ -38,7 +38,7 @@ const productOf = (t: DraftTask, mapping: Mapping): string | null => (t.productR
 export const taskColumns = (t: DraftTask) => ({
   listKey: t.listKey, name: t.name, note: t.note, caution: t.caution, kind: t.kind, workLowMin: t.workLowMin, workLikelyMin: t.workLikelyMin, workHighMin: t.workHighMin,
   handsFrom: t.handsFrom, handsTo: t.handsTo, smallestMin: t.productRole === null ? t.smallestMin : null, setUpMin: t.setUpMin, clearUpMin: t.clearUpMin,
-  portable: t.placeRole === 'anywhere', dusty: t.dusty, minAir: t.minAir,
+  portable: t.placeRole === 'anywhere', dusty: t.dusty, craft: t.craft, minAir: t.minAir,
 })
 
 /** Two names may stand for one tool of the club: then the larger count, and the longer hold. */

@@ -113,7 +113,7 @@ async function check(tx: Tx, ctx: Ctx, buildId: string, input: TaskInput, taskId
 const columns = (v: TaskInput) => ({
   name: v.name, note: v.note, caution: v.caution, kind: v.kind, workLowMin: v.low, workLikelyMin: v.likely, workHighMin: v.high,
   handsFrom: v.kind === 'unattended' ? 0 : v.handsFrom, handsTo: v.kind === 'unattended' ? 0 : v.handsTo, smallestMin: v.kind === 'unattended' ? null : v.smallest,
-  setUpMin: v.kind === 'unattended' ? 0 : v.setUp, clearUpMin: v.kind === 'unattended' ? 0 : v.clearUp, portable: v.where === 'anywhere', dusty: v.dusty, productId: v.productId,
+  setUpMin: v.kind === 'unattended' ? 0 : v.setUp, clearUpMin: v.kind === 'unattended' ? 0 : v.clearUp, portable: v.where === 'anywhere', dusty: v.dusty, craft: v.craft, productId: v.productId,
   minAir: v.minAir, maxAir: v.maxAir, maxHumidity: v.maxHumidity, dewPointMargin: v.dewPointMargin, releaseOn: v.releaseOn === null ? null : dateColumn(v.releaseOn),
 })
 

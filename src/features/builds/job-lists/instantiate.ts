@@ -123,6 +123,7 @@ function draftTask(list: JobList, def: TaskDef, key: string, n: number, count: n
     setUpMin: def.setUp ?? 0,
     clearUpMin: def.clearUp ?? 0,
     dusty: def.dusty ?? false,
+    craft: def.craft ?? null,
     minAir: def.minAir ?? null,
     placeRole: def.place,
     productRole: def.product ?? null,

@@ -5,6 +5,7 @@
  */
 import type { CureStage } from '../../../core/cure/types.ts'
 import type { Figure, Line, MaterialUnit, RuleKey } from '../../../core/estimate/types.ts'
+import type { Craft } from '../../../core/forecast/types.ts'
 import type { Condition } from './conditions.ts'
 import type { BoatDef } from './boat-def.ts'
 
@@ -89,6 +90,8 @@ export interface TaskDef {
   readonly steps?: readonly StepDef[]
   readonly note?: string
   readonly caution?: string
+  /** Kind of work, where the rest of the task doesn't tell it. */
+  readonly craft?: Craft
   /** Its finish is the launch. */
   readonly launch?: boolean
 }
@@ -169,6 +172,7 @@ export interface DraftTask {
   readonly setUpMin: number
   readonly clearUpMin: number
   readonly dusty: boolean
+  readonly craft: Craft | null
   readonly minAir: number | null
   readonly placeRole: PlaceRole
   readonly productRole: ProductRole | null

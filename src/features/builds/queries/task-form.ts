@@ -25,6 +25,7 @@ export async function taskValues(db: Reader, buildId: string, taskId: string): P
     handsFrom: String(t.handsFrom), handsTo: String(t.handsTo), smallest: text(t.smallestMin), setUp: String(t.setUpMin), clearUp: String(t.clearUpMin),
     where: t.places.length > 0 ? 'places' : t.portable ? 'anywhere' : 'boat', places: t.places.map((p) => p.placeId),
     ...(t.dusty ? { dusty: 'yes' } : {}),
+    craft: t.craft ?? '',
     productId: t.productId ?? '', minAir: text(t.minAir), maxAir: text(t.maxAir), maxHumidity: text(t.maxHumidity), dewPointMargin: text(t.dewPointMargin),
     releaseOn: t.releaseOn === null ? '' : isoDate(t.releaseOn),
     competences: t.competences.map((c) => c.competenceId),

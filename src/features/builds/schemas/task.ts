@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { checkbox, id, longText, many, maybeDate, maybeId, maybeNumber, shortText, someNumber, version, wholeNumber } from '../../../platform/form-fields.ts'
+import { CRAFTS } from '../../../core/forecast/types.ts'
 import { hoursText } from './hours.ts'
 import { readChoice, type TypedMaterial } from '../facts/material-choice.ts'
 import { stage } from './logging.ts'
@@ -38,6 +39,8 @@ const work = z.object({
   where: z.enum(['boat', 'anywhere', 'places']).default('boat'),
   places: many(id),
   dusty: checkbox,
+  /** '': told from the rest. */
+  craft: z.union([z.enum(CRAFTS), z.literal('').transform(() => null)]).nullable().default(null),
   productId: maybeId,
   minAir: maybeNumber('Air at least, °C', -20, 45),
   maxAir: maybeNumber('Air at most, °C', -20, 60),

@@ -7,7 +7,7 @@ const inside = { by: ['areaInside'], share: 0.8 }
 
 /** Fairing, paint, fitting-out, launch. */
 export const finishTasks: TaskDef[] = [
-  { key: 'wash-outside', phase: 'fairing', name: 'Wash the outside, scrape runs', kind: 'shared', work: [40, 60, 90], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 5, place: 'boat', scale: outside, steps: [{ text: 'Water and a pad, dried before any sanding', weight: 2 }] },
+  { key: 'wash-outside', phase: 'fairing', name: 'Wash the outside, scrape runs', kind: 'shared', work: [40, 60, 90], hands: [1, 2], smallest: 30, setUp: 5, clearUp: 5, craft: 'sanding', place: 'boat', scale: outside, steps: [{ text: 'Water and a pad, dried before any sanding', weight: 2 }] },
   { key: 'fair-outside', phase: 'fairing', name: 'Fill hollows with fairing compound', kind: 'shared', work: [55, 80, 130], hands: [1, 2], setUp: 10, clearUp: 10, place: 'boat', product: 'fairing', scale: outside, grade: { workboat: 0.5, good: 1, show: 2 }, caution: EPOXY_SKIN, materials: whole('outside.fairing') },
   { key: 'long-board', phase: 'fairing', name: 'Long-board the outside fair', kind: 'shared', work: [300, 440, 680], hands: [1, 2], smallest: 45, setUp: 10, clearUp: 15, place: 'boat', dusty: true, scale: outside, grade: { workboat: 0.4, good: 1, show: 2.2 }, caution: GLASS_DUST, tools: [{ name: 'Sander with extractor' }], note: 'Preparing for paint takes one or two days, or two or three weeks, by the finish wanted.',
     materials: part(0.4, 'outside.abrasive'), steps: [{ text: 'Guide coat, 80 then 120' }, { text: 'Raking light, no hollows', weight: 2 }] },
@@ -21,8 +21,8 @@ export const finishTasks: TaskDef[] = [
   { key: 'varnish-rails', phase: 'paint', name: 'Varnish the rails, coat {n} of {of}', kind: 'shared', work: [45, 70, 100], hands: [1, 1], setUp: 10, clearUp: 10, place: 'tent', product: 'varnish', repeat: { count: 'varnishCoats', link: nextCoat(25, ['length']) }, scale: { by: ['length'], share: 0.8 }, caution: OILY_RAGS, materials: whole('rails.paint.Varnish') },
   { key: 'hang-rudder', phase: 'fitting', name: 'Hang the rudder', kind: 'shared', work: [50, 75, 110], hands: [1, 2], smallest: 30, place: 'boat', onlyIf: board, steps: [{ text: 'Bolts bedded, backing pads' }] },
   { key: 'deck-fittings', phase: 'fitting', name: 'Fit cleats, fairleads, rowlocks, hatches', kind: 'shared', work: [90, 135, 210], hands: [1, 2], smallest: 30, place: 'boat', steps: [{ text: 'Every hole sealed with epoxy before its fitting', weight: 2 }] },
-  { key: 'rig-trial', phase: 'fitting', name: 'Step the mast, rig her ashore', kind: 'together', work: [60, 90, 140], hands: [2, 2], setUp: 5, clearUp: 10, place: 'boat' },
-  { key: 'buoyancy-test', phase: 'fitting', name: 'Buoyancy and leak test', kind: 'together', work: [40, 60, 90], hands: [2, 2], place: 'boat', caution: 'On the water: life jackets, two people, a boat or a line at hand; follow the water’s rules.' },
+  { key: 'rig-trial', phase: 'fitting', name: 'Step the mast, rig her ashore', kind: 'together', work: [60, 90, 140], hands: [2, 2], setUp: 5, clearUp: 10, craft: 'handling', place: 'boat' },
+  { key: 'buoyancy-test', phase: 'fitting', name: 'Buoyancy and leak test', kind: 'together', work: [40, 60, 90], hands: [2, 2], craft: 'handling', place: 'boat', caution: 'On the water: life jackets, two people, a boat or a line at hand; follow the water’s rules.' },
   { key: 'papers', phase: 'fitting', name: 'Papers: receipts, photos, mark and number', kind: 'shared', work: [40, 60, 100], hands: [1, 1], smallest: 30, place: 'anywhere', note: 'Write down the day she is put into service; for rules on selling or giving her away ask your authority.' },
   { key: 'launch', phase: 'fitting', name: 'Launch', kind: 'together', work: [60, 90, 120], hands: [4, 4], place: 'boat', launch: true, caution: LIFT, steps: [{ text: 'Bungs in' }, { text: 'Helpers thanked, shed tidy' }] },
 ]
