@@ -32,6 +32,7 @@ CREATE TABLE "snag" (
   "closed_by" UUID,
   "closed_note" TEXT NOT NULL DEFAULT '',
   "created_at" TIMESTAMPTZ NOT NULL,
+  "withdrawn_at" TIMESTAMPTZ,
   "version" INTEGER NOT NULL DEFAULT 1,
   CONSTRAINT "snag_pkey" PRIMARY KEY ("id"),
   CONSTRAINT "snag_no_positive" CHECK ("no" > 0),
@@ -102,6 +103,10 @@ CREATE INDEX "photo_build_id_taken_on_idx" ON "photo"("build_id", "taken_on");
 CREATE INDEX "photo_log_entry_id_idx" ON "photo"("log_entry_id");
 CREATE INDEX "photo_snag_id_idx" ON "photo"("snag_id");
 CREATE INDEX "photo_by_id_idx" ON "photo"("by_id");
+-- For the search of the log: the same expressions as in its query. Signs that join words are taken out, so that "bow/port" is two of them.
+CREATE INDEX "log_entry_words" ON "log_entry" USING gin (to_tsvector('simple'::regconfig, translate("text", '/.-_@:&', '       ')));
+CREATE INDEX "snag_words" ON "snag" USING gin (to_tsvector('simple'::regconfig, translate("what" || ' ' || "where_at", '/.-_@:&', '       ')));
+CREATE INDEX "photo_words" ON "photo" USING gin (to_tsvector('simple'::regconfig, translate("caption", '/.-_@:&', '       ')));
 
 CREATE TABLE "forecast" (
   "plan_id" BIGINT NOT NULL,
@@ -140,6 +145,7 @@ CREATE TABLE "baseline" (
   "target_on" DATE,
   "total_min" INTEGER NOT NULL,
   "budget_cents" BIGINT,
+  "unpriced" TEXT[] NOT NULL DEFAULT ARRAY[]::TEXT[],
   "mass_g" INTEGER,
   CONSTRAINT "baseline_pkey" PRIMARY KEY ("id"),
   CONSTRAINT "baseline_no_positive" CHECK ("no" > 0),
@@ -158,7 +164,10 @@ CREATE TABLE "baseline_task" (
   "starts_at" TIMESTAMPTZ,
   "ends_at" TIMESTAMPTZ,
   "cents" BIGINT,
+  "share_done" DOUBLE PRECISION NOT NULL DEFAULT 0,
+  "by_steps" BOOLEAN NOT NULL DEFAULT false,
   CONSTRAINT "baseline_task_pkey" PRIMARY KEY ("baseline_id", "task_id"),
+  CONSTRAINT "baseline_task_share" CHECK ("share_done" BETWEEN 0 AND 1),
   CONSTRAINT "baseline_task_minutes" CHECK ("minutes" >= 0),
   CONSTRAINT "baseline_task_order" CHECK ("starts_at" <= "ends_at"),
   CONSTRAINT "baseline_task_baseline_id_fkey" FOREIGN KEY ("baseline_id") REFERENCES "baseline"("id") ON DELETE CASCADE ON UPDATE CASCADE

@@ -7645,6 +7645,7 @@ export const SnagScalarFieldEnum = {
   closedBy: 'closedBy',
   closedNote: 'closedNote',
   createdAt: 'createdAt',
+  withdrawnAt: 'withdrawnAt',
   version: 'version'
 } as const
 
@@ -7731,6 +7732,7 @@ export const BaselineScalarFieldEnum = {
   targetOn: 'targetOn',
   totalMin: 'totalMin',
   budgetCents: 'budgetCents',
+  unpriced: 'unpriced',
   massG: 'massG'
 } as const
 
@@ -7745,7 +7747,9 @@ export const BaselineTaskScalarFieldEnum = {
   minutes: 'minutes',
   startsAt: 'startsAt',
   endsAt: 'endsAt',
-  cents: 'cents'
+  cents: 'cents',
+  shareDone: 'shareDone',
+  bySteps: 'bySteps'
 } as const
 
 export type BaselineTaskScalarFieldEnum = (typeof BaselineTaskScalarFieldEnum)[keyof typeof BaselineTaskScalarFieldEnum]

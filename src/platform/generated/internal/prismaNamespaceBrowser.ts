@@ -1191,6 +1191,7 @@ export const SnagScalarFieldEnum = {
   closedBy: 'closedBy',
   closedNote: 'closedNote',
   createdAt: 'createdAt',
+  withdrawnAt: 'withdrawnAt',
   version: 'version'
 } as const
 
@@ -1277,6 +1278,7 @@ export const BaselineScalarFieldEnum = {
   targetOn: 'targetOn',
   totalMin: 'totalMin',
   budgetCents: 'budgetCents',
+  unpriced: 'unpriced',
   massG: 'massG'
 } as const
 
@@ -1291,7 +1293,9 @@ export const BaselineTaskScalarFieldEnum = {
   minutes: 'minutes',
   startsAt: 'startsAt',
   endsAt: 'endsAt',
-  cents: 'cents'
+  cents: 'cents',
+  shareDone: 'shareDone',
+  bySteps: 'bySteps'
 } as const
 
 export type BaselineTaskScalarFieldEnum = (typeof BaselineTaskScalarFieldEnum)[keyof typeof BaselineTaskScalarFieldEnum]

@@ -84,6 +84,7 @@ export type BaselineCountAggregateOutputType = {
   targetOn: number
   totalMin: number
   budgetCents: number
+  unpriced: number
   massG: number
   _all: number
 }
@@ -147,6 +148,7 @@ export type BaselineCountAggregateInputType = {
   targetOn?: true
   totalMin?: true
   budgetCents?: true
+  unpriced?: true
   massG?: true
   _all?: true
 }
@@ -249,6 +251,7 @@ export type BaselineGroupByOutputType = {
   targetOn: Date | null
   totalMin: number
   budgetCents: bigint | null
+  unpriced: string[]
   massG: number | null
   _count: BaselineCountAggregateOutputType | null
   _avg: BaselineAvgAggregateOutputType | null
@@ -287,6 +290,7 @@ export type BaselineWhereInput = {
   targetOn?: Prisma.DateTimeNullableFilter<"Baseline"> | Date | string | null
   totalMin?: Prisma.IntFilter<"Baseline"> | number
   budgetCents?: Prisma.BigIntNullableFilter<"Baseline"> | bigint | number | null
+  unpriced?: Prisma.StringNullableListFilter<"Baseline">
   massG?: Prisma.IntNullableFilter<"Baseline"> | number | null
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   tasks?: Prisma.BaselineTaskListRelationFilter
@@ -304,6 +308,7 @@ export type BaselineOrderByWithRelationInput = {
   targetOn?: Prisma.SortOrderInput | Prisma.SortOrder
   totalMin?: Prisma.SortOrder
   budgetCents?: Prisma.SortOrderInput | Prisma.SortOrder
+  unpriced?: Prisma.SortOrder
   massG?: Prisma.SortOrderInput | Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
   tasks?: Prisma.BaselineTaskOrderByRelationAggregateInput
@@ -325,6 +330,7 @@ export type BaselineWhereUniqueInput = Prisma.AtLeast<{
   targetOn?: Prisma.DateTimeNullableFilter<"Baseline"> | Date | string | null
   totalMin?: Prisma.IntFilter<"Baseline"> | number
   budgetCents?: Prisma.BigIntNullableFilter<"Baseline"> | bigint | number | null
+  unpriced?: Prisma.StringNullableListFilter<"Baseline">
   massG?: Prisma.IntNullableFilter<"Baseline"> | number | null
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   tasks?: Prisma.BaselineTaskListRelationFilter
@@ -342,6 +348,7 @@ export type BaselineOrderByWithAggregationInput = {
   targetOn?: Prisma.SortOrderInput | Prisma.SortOrder
   totalMin?: Prisma.SortOrder
   budgetCents?: Prisma.SortOrderInput | Prisma.SortOrder
+  unpriced?: Prisma.SortOrder
   massG?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.BaselineCountOrderByAggregateInput
   _avg?: Prisma.BaselineAvgOrderByAggregateInput
@@ -365,6 +372,7 @@ export type BaselineScalarWhereWithAggregatesInput = {
   targetOn?: Prisma.DateTimeNullableWithAggregatesFilter<"Baseline"> | Date | string | null
   totalMin?: Prisma.IntWithAggregatesFilter<"Baseline"> | number
   budgetCents?: Prisma.BigIntNullableWithAggregatesFilter<"Baseline"> | bigint | number | null
+  unpriced?: Prisma.StringNullableListFilter<"Baseline">
   massG?: Prisma.IntNullableWithAggregatesFilter<"Baseline"> | number | null
 }
 
@@ -379,6 +387,7 @@ export type BaselineCreateInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
   build: Prisma.BuildCreateNestedOneWithoutBaselinesInput
   tasks?: Prisma.BaselineTaskCreateNestedManyWithoutBaselineInput
@@ -396,6 +405,7 @@ export type BaselineUncheckedCreateInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
   tasks?: Prisma.BaselineTaskUncheckedCreateNestedManyWithoutBaselineInput
 }
@@ -411,6 +421,7 @@ export type BaselineUpdateInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   build?: Prisma.BuildUpdateOneRequiredWithoutBaselinesNestedInput
   tasks?: Prisma.BaselineTaskUpdateManyWithoutBaselineNestedInput
@@ -428,6 +439,7 @@ export type BaselineUncheckedUpdateInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   tasks?: Prisma.BaselineTaskUncheckedUpdateManyWithoutBaselineNestedInput
 }
@@ -444,6 +456,7 @@ export type BaselineCreateManyInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
 }
 
@@ -458,6 +471,7 @@ export type BaselineUpdateManyMutationInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
 }
 
@@ -473,6 +487,7 @@ export type BaselineUncheckedUpdateManyInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
 }
 
@@ -503,6 +518,7 @@ export type BaselineCountOrderByAggregateInput = {
   targetOn?: Prisma.SortOrder
   totalMin?: Prisma.SortOrder
   budgetCents?: Prisma.SortOrder
+  unpriced?: Prisma.SortOrder
   massG?: Prisma.SortOrder
 }
 
@@ -599,6 +615,15 @@ export type BaselineUncheckedUpdateManyWithoutBuildNestedInput = {
   deleteMany?: Prisma.BaselineScalarWhereInput | Prisma.BaselineScalarWhereInput[]
 }
 
+export type BaselineCreateunpricedInput = {
+  set: string[]
+}
+
+export type BaselineUpdateunpricedInput = {
+  set?: string[]
+  push?: string | string[]
+}
+
 export type BaselineCreateNestedOneWithoutTasksInput = {
   create?: Prisma.XOR<Prisma.BaselineCreateWithoutTasksInput, Prisma.BaselineUncheckedCreateWithoutTasksInput>
   connectOrCreate?: Prisma.BaselineCreateOrConnectWithoutTasksInput
@@ -624,6 +649,7 @@ export type BaselineCreateWithoutBuildInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
   tasks?: Prisma.BaselineTaskCreateNestedManyWithoutBaselineInput
 }
@@ -639,6 +665,7 @@ export type BaselineUncheckedCreateWithoutBuildInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
   tasks?: Prisma.BaselineTaskUncheckedCreateNestedManyWithoutBaselineInput
 }
@@ -684,6 +711,7 @@ export type BaselineScalarWhereInput = {
   targetOn?: Prisma.DateTimeNullableFilter<"Baseline"> | Date | string | null
   totalMin?: Prisma.IntFilter<"Baseline"> | number
   budgetCents?: Prisma.BigIntNullableFilter<"Baseline"> | bigint | number | null
+  unpriced?: Prisma.StringNullableListFilter<"Baseline">
   massG?: Prisma.IntNullableFilter<"Baseline"> | number | null
 }
 
@@ -698,6 +726,7 @@ export type BaselineCreateWithoutTasksInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
   build: Prisma.BuildCreateNestedOneWithoutBaselinesInput
 }
@@ -714,6 +743,7 @@ export type BaselineUncheckedCreateWithoutTasksInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
 }
 
@@ -744,6 +774,7 @@ export type BaselineUpdateWithoutTasksInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   build?: Prisma.BuildUpdateOneRequiredWithoutBaselinesNestedInput
 }
@@ -760,6 +791,7 @@ export type BaselineUncheckedUpdateWithoutTasksInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
 }
 
@@ -774,6 +806,7 @@ export type BaselineCreateManyBuildInput = {
   targetOn?: Date | string | null
   totalMin: number
   budgetCents?: bigint | number | null
+  unpriced?: Prisma.BaselineCreateunpricedInput | string[]
   massG?: number | null
 }
 
@@ -788,6 +821,7 @@ export type BaselineUpdateWithoutBuildInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   tasks?: Prisma.BaselineTaskUpdateManyWithoutBaselineNestedInput
 }
@@ -803,6 +837,7 @@ export type BaselineUncheckedUpdateWithoutBuildInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
   tasks?: Prisma.BaselineTaskUncheckedUpdateManyWithoutBaselineNestedInput
 }
@@ -818,6 +853,7 @@ export type BaselineUncheckedUpdateManyWithoutBuildInput = {
   targetOn?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   totalMin?: Prisma.IntFieldUpdateOperationsInput | number
   budgetCents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  unpriced?: Prisma.BaselineUpdateunpricedInput | string[]
   massG?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
 }
 
@@ -864,6 +900,7 @@ export type BaselineSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs
   targetOn?: boolean
   totalMin?: boolean
   budgetCents?: boolean
+  unpriced?: boolean
   massG?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   tasks?: boolean | Prisma.Baseline$tasksArgs<ExtArgs>
@@ -882,6 +919,7 @@ export type BaselineSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Exte
   targetOn?: boolean
   totalMin?: boolean
   budgetCents?: boolean
+  unpriced?: boolean
   massG?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["baseline"]>
@@ -898,6 +936,7 @@ export type BaselineSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Exte
   targetOn?: boolean
   totalMin?: boolean
   budgetCents?: boolean
+  unpriced?: boolean
   massG?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["baseline"]>
@@ -914,10 +953,11 @@ export type BaselineSelectScalar = {
   targetOn?: boolean
   totalMin?: boolean
   budgetCents?: boolean
+  unpriced?: boolean
   massG?: boolean
 }
 
-export type BaselineOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "no" | "agreedAt" | "agreedBy" | "reason" | "planId" | "launchAt" | "targetOn" | "totalMin" | "budgetCents" | "massG", ExtArgs["result"]["baseline"]>
+export type BaselineOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "no" | "agreedAt" | "agreedBy" | "reason" | "planId" | "launchAt" | "targetOn" | "totalMin" | "budgetCents" | "unpriced" | "massG", ExtArgs["result"]["baseline"]>
 export type BaselineInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   tasks?: boolean | Prisma.Baseline$tasksArgs<ExtArgs>
@@ -948,9 +988,13 @@ export type $BaselinePayload<ExtArgs extends runtime.Types.Extensions.InternalAr
     targetOn: Date | null
     totalMin: number
     /**
-     * Materials, by the estimate of that day; null: too little was priced.
+     * Materials, by the estimate of that day; null: nothing was priced.
      */
     budgetCents: bigint | null
+    /**
+     * Materials that had no price: they are not in the budget.
+     */
+    unpriced: string[]
     massG: number | null
   }, ExtArgs["result"]["baseline"]>
   composites: {}
@@ -1388,6 +1432,7 @@ export interface BaselineFieldRefs {
   readonly targetOn: Prisma.FieldRef<"Baseline", 'DateTime'>
   readonly totalMin: Prisma.FieldRef<"Baseline", 'Int'>
   readonly budgetCents: Prisma.FieldRef<"Baseline", 'BigInt'>
+  readonly unpriced: Prisma.FieldRef<"Baseline", 'String[]'>
   readonly massG: Prisma.FieldRef<"Baseline", 'Int'>
 }
     

@@ -29,11 +29,13 @@ export type AggregateBaselineTask = {
 export type BaselineTaskAvgAggregateOutputType = {
   minutes: number | null
   cents: number | null
+  shareDone: number | null
 }
 
 export type BaselineTaskSumAggregateOutputType = {
   minutes: number | null
   cents: bigint | null
+  shareDone: number | null
 }
 
 export type BaselineTaskMinAggregateOutputType = {
@@ -45,6 +47,8 @@ export type BaselineTaskMinAggregateOutputType = {
   startsAt: Date | null
   endsAt: Date | null
   cents: bigint | null
+  shareDone: number | null
+  bySteps: boolean | null
 }
 
 export type BaselineTaskMaxAggregateOutputType = {
@@ -56,6 +60,8 @@ export type BaselineTaskMaxAggregateOutputType = {
   startsAt: Date | null
   endsAt: Date | null
   cents: bigint | null
+  shareDone: number | null
+  bySteps: boolean | null
 }
 
 export type BaselineTaskCountAggregateOutputType = {
@@ -67,6 +73,8 @@ export type BaselineTaskCountAggregateOutputType = {
   startsAt: number
   endsAt: number
   cents: number
+  shareDone: number
+  bySteps: number
   _all: number
 }
 
@@ -74,11 +82,13 @@ export type BaselineTaskCountAggregateOutputType = {
 export type BaselineTaskAvgAggregateInputType = {
   minutes?: true
   cents?: true
+  shareDone?: true
 }
 
 export type BaselineTaskSumAggregateInputType = {
   minutes?: true
   cents?: true
+  shareDone?: true
 }
 
 export type BaselineTaskMinAggregateInputType = {
@@ -90,6 +100,8 @@ export type BaselineTaskMinAggregateInputType = {
   startsAt?: true
   endsAt?: true
   cents?: true
+  shareDone?: true
+  bySteps?: true
 }
 
 export type BaselineTaskMaxAggregateInputType = {
@@ -101,6 +113,8 @@ export type BaselineTaskMaxAggregateInputType = {
   startsAt?: true
   endsAt?: true
   cents?: true
+  shareDone?: true
+  bySteps?: true
 }
 
 export type BaselineTaskCountAggregateInputType = {
@@ -112,6 +126,8 @@ export type BaselineTaskCountAggregateInputType = {
   startsAt?: true
   endsAt?: true
   cents?: true
+  shareDone?: true
+  bySteps?: true
   _all?: true
 }
 
@@ -210,6 +226,8 @@ export type BaselineTaskGroupByOutputType = {
   startsAt: Date | null
   endsAt: Date | null
   cents: bigint | null
+  shareDone: number
+  bySteps: boolean
   _count: BaselineTaskCountAggregateOutputType | null
   _avg: BaselineTaskAvgAggregateOutputType | null
   _sum: BaselineTaskSumAggregateOutputType | null
@@ -244,6 +262,8 @@ export type BaselineTaskWhereInput = {
   startsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   endsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   cents?: Prisma.BigIntNullableFilter<"BaselineTask"> | bigint | number | null
+  shareDone?: Prisma.FloatFilter<"BaselineTask"> | number
+  bySteps?: Prisma.BoolFilter<"BaselineTask"> | boolean
   baseline?: Prisma.XOR<Prisma.BaselineScalarRelationFilter, Prisma.BaselineWhereInput>
 }
 
@@ -256,6 +276,8 @@ export type BaselineTaskOrderByWithRelationInput = {
   startsAt?: Prisma.SortOrderInput | Prisma.SortOrder
   endsAt?: Prisma.SortOrderInput | Prisma.SortOrder
   cents?: Prisma.SortOrderInput | Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
+  bySteps?: Prisma.SortOrder
   baseline?: Prisma.BaselineOrderByWithRelationInput
 }
 
@@ -272,6 +294,8 @@ export type BaselineTaskWhereUniqueInput = Prisma.AtLeast<{
   startsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   endsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   cents?: Prisma.BigIntNullableFilter<"BaselineTask"> | bigint | number | null
+  shareDone?: Prisma.FloatFilter<"BaselineTask"> | number
+  bySteps?: Prisma.BoolFilter<"BaselineTask"> | boolean
   baseline?: Prisma.XOR<Prisma.BaselineScalarRelationFilter, Prisma.BaselineWhereInput>
 }, "baselineId_taskId">
 
@@ -284,6 +308,8 @@ export type BaselineTaskOrderByWithAggregationInput = {
   startsAt?: Prisma.SortOrderInput | Prisma.SortOrder
   endsAt?: Prisma.SortOrderInput | Prisma.SortOrder
   cents?: Prisma.SortOrderInput | Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
+  bySteps?: Prisma.SortOrder
   _count?: Prisma.BaselineTaskCountOrderByAggregateInput
   _avg?: Prisma.BaselineTaskAvgOrderByAggregateInput
   _max?: Prisma.BaselineTaskMaxOrderByAggregateInput
@@ -303,6 +329,8 @@ export type BaselineTaskScalarWhereWithAggregatesInput = {
   startsAt?: Prisma.DateTimeNullableWithAggregatesFilter<"BaselineTask"> | Date | string | null
   endsAt?: Prisma.DateTimeNullableWithAggregatesFilter<"BaselineTask"> | Date | string | null
   cents?: Prisma.BigIntNullableWithAggregatesFilter<"BaselineTask"> | bigint | number | null
+  shareDone?: Prisma.FloatWithAggregatesFilter<"BaselineTask"> | number
+  bySteps?: Prisma.BoolWithAggregatesFilter<"BaselineTask"> | boolean
 }
 
 export type BaselineTaskCreateInput = {
@@ -313,6 +341,8 @@ export type BaselineTaskCreateInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
   baseline: Prisma.BaselineCreateNestedOneWithoutTasksInput
 }
 
@@ -325,6 +355,8 @@ export type BaselineTaskUncheckedCreateInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
 }
 
 export type BaselineTaskUpdateInput = {
@@ -335,6 +367,8 @@ export type BaselineTaskUpdateInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
   baseline?: Prisma.BaselineUpdateOneRequiredWithoutTasksNestedInput
 }
 
@@ -347,6 +381,8 @@ export type BaselineTaskUncheckedUpdateInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type BaselineTaskCreateManyInput = {
@@ -358,6 +394,8 @@ export type BaselineTaskCreateManyInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
 }
 
 export type BaselineTaskUpdateManyMutationInput = {
@@ -368,6 +406,8 @@ export type BaselineTaskUpdateManyMutationInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type BaselineTaskUncheckedUpdateManyInput = {
@@ -379,6 +419,8 @@ export type BaselineTaskUncheckedUpdateManyInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type BaselineTaskListRelationFilter = {
@@ -405,11 +447,14 @@ export type BaselineTaskCountOrderByAggregateInput = {
   startsAt?: Prisma.SortOrder
   endsAt?: Prisma.SortOrder
   cents?: Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
+  bySteps?: Prisma.SortOrder
 }
 
 export type BaselineTaskAvgOrderByAggregateInput = {
   minutes?: Prisma.SortOrder
   cents?: Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
 }
 
 export type BaselineTaskMaxOrderByAggregateInput = {
@@ -421,6 +466,8 @@ export type BaselineTaskMaxOrderByAggregateInput = {
   startsAt?: Prisma.SortOrder
   endsAt?: Prisma.SortOrder
   cents?: Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
+  bySteps?: Prisma.SortOrder
 }
 
 export type BaselineTaskMinOrderByAggregateInput = {
@@ -432,11 +479,14 @@ export type BaselineTaskMinOrderByAggregateInput = {
   startsAt?: Prisma.SortOrder
   endsAt?: Prisma.SortOrder
   cents?: Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
+  bySteps?: Prisma.SortOrder
 }
 
 export type BaselineTaskSumOrderByAggregateInput = {
   minutes?: Prisma.SortOrder
   cents?: Prisma.SortOrder
+  shareDone?: Prisma.SortOrder
 }
 
 export type BaselineTaskCreateNestedManyWithoutBaselineInput = {
@@ -489,6 +539,8 @@ export type BaselineTaskCreateWithoutBaselineInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
 }
 
 export type BaselineTaskUncheckedCreateWithoutBaselineInput = {
@@ -499,6 +551,8 @@ export type BaselineTaskUncheckedCreateWithoutBaselineInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
 }
 
 export type BaselineTaskCreateOrConnectWithoutBaselineInput = {
@@ -539,6 +593,8 @@ export type BaselineTaskScalarWhereInput = {
   startsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   endsAt?: Prisma.DateTimeNullableFilter<"BaselineTask"> | Date | string | null
   cents?: Prisma.BigIntNullableFilter<"BaselineTask"> | bigint | number | null
+  shareDone?: Prisma.FloatFilter<"BaselineTask"> | number
+  bySteps?: Prisma.BoolFilter<"BaselineTask"> | boolean
 }
 
 export type BaselineTaskCreateManyBaselineInput = {
@@ -549,6 +605,8 @@ export type BaselineTaskCreateManyBaselineInput = {
   startsAt?: Date | string | null
   endsAt?: Date | string | null
   cents?: bigint | number | null
+  shareDone?: number
+  bySteps?: boolean
 }
 
 export type BaselineTaskUpdateWithoutBaselineInput = {
@@ -559,6 +617,8 @@ export type BaselineTaskUpdateWithoutBaselineInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type BaselineTaskUncheckedUpdateWithoutBaselineInput = {
@@ -569,6 +629,8 @@ export type BaselineTaskUncheckedUpdateWithoutBaselineInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 export type BaselineTaskUncheckedUpdateManyWithoutBaselineInput = {
@@ -579,6 +641,8 @@ export type BaselineTaskUncheckedUpdateManyWithoutBaselineInput = {
   startsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   endsAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   cents?: Prisma.NullableBigIntFieldUpdateOperationsInput | bigint | number | null
+  shareDone?: Prisma.FloatFieldUpdateOperationsInput | number
+  bySteps?: Prisma.BoolFieldUpdateOperationsInput | boolean
 }
 
 
@@ -592,6 +656,8 @@ export type BaselineTaskSelect<ExtArgs extends runtime.Types.Extensions.Internal
   startsAt?: boolean
   endsAt?: boolean
   cents?: boolean
+  shareDone?: boolean
+  bySteps?: boolean
   baseline?: boolean | Prisma.BaselineDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["baselineTask"]>
 
@@ -604,6 +670,8 @@ export type BaselineTaskSelectCreateManyAndReturn<ExtArgs extends runtime.Types.
   startsAt?: boolean
   endsAt?: boolean
   cents?: boolean
+  shareDone?: boolean
+  bySteps?: boolean
   baseline?: boolean | Prisma.BaselineDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["baselineTask"]>
 
@@ -616,6 +684,8 @@ export type BaselineTaskSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.
   startsAt?: boolean
   endsAt?: boolean
   cents?: boolean
+  shareDone?: boolean
+  bySteps?: boolean
   baseline?: boolean | Prisma.BaselineDefaultArgs<ExtArgs>
 }, ExtArgs["result"]["baselineTask"]>
 
@@ -628,9 +698,11 @@ export type BaselineTaskSelectScalar = {
   startsAt?: boolean
   endsAt?: boolean
   cents?: boolean
+  shareDone?: boolean
+  bySteps?: boolean
 }
 
-export type BaselineTaskOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"baselineId" | "taskId" | "name" | "phase" | "minutes" | "startsAt" | "endsAt" | "cents", ExtArgs["result"]["baselineTask"]>
+export type BaselineTaskOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"baselineId" | "taskId" | "name" | "phase" | "minutes" | "startsAt" | "endsAt" | "cents" | "shareDone" | "bySteps", ExtArgs["result"]["baselineTask"]>
 export type BaselineTaskInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   baseline?: boolean | Prisma.BaselineDefaultArgs<ExtArgs>
 }
@@ -655,6 +727,14 @@ export type $BaselineTaskPayload<ExtArgs extends runtime.Types.Extensions.Intern
     startsAt: Date | null
     endsAt: Date | null
     cents: bigint | null
+    /**
+     * Of its minutes, what was earned at the agreement already: 1 when it was finished.
+     */
+    shareDone: number
+    /**
+     * It has steps, and earns by them as it goes; else all at its end.
+     */
+    bySteps: boolean
   }, ExtArgs["result"]["baselineTask"]>
   composites: {}
 }
@@ -1087,6 +1167,8 @@ export interface BaselineTaskFieldRefs {
   readonly startsAt: Prisma.FieldRef<"BaselineTask", 'DateTime'>
   readonly endsAt: Prisma.FieldRef<"BaselineTask", 'DateTime'>
   readonly cents: Prisma.FieldRef<"BaselineTask", 'BigInt'>
+  readonly shareDone: Prisma.FieldRef<"BaselineTask", 'Float'>
+  readonly bySteps: Prisma.FieldRef<"BaselineTask", 'Boolean'>
 }
     
 

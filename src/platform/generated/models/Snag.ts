@@ -52,6 +52,7 @@ export type SnagMinAggregateOutputType = {
   closedBy: string | null
   closedNote: string | null
   createdAt: Date | null
+  withdrawnAt: Date | null
   version: number | null
 }
 
@@ -71,6 +72,7 @@ export type SnagMaxAggregateOutputType = {
   closedBy: string | null
   closedNote: string | null
   createdAt: Date | null
+  withdrawnAt: Date | null
   version: number | null
 }
 
@@ -90,6 +92,7 @@ export type SnagCountAggregateOutputType = {
   closedBy: number
   closedNote: number
   createdAt: number
+  withdrawnAt: number
   version: number
   _all: number
 }
@@ -121,6 +124,7 @@ export type SnagMinAggregateInputType = {
   closedBy?: true
   closedNote?: true
   createdAt?: true
+  withdrawnAt?: true
   version?: true
 }
 
@@ -140,6 +144,7 @@ export type SnagMaxAggregateInputType = {
   closedBy?: true
   closedNote?: true
   createdAt?: true
+  withdrawnAt?: true
   version?: true
 }
 
@@ -159,6 +164,7 @@ export type SnagCountAggregateInputType = {
   closedBy?: true
   closedNote?: true
   createdAt?: true
+  withdrawnAt?: true
   version?: true
   _all?: true
 }
@@ -265,6 +271,7 @@ export type SnagGroupByOutputType = {
   closedBy: string | null
   closedNote: string
   createdAt: Date
+  withdrawnAt: Date | null
   version: number
   _count: SnagCountAggregateOutputType | null
   _avg: SnagAvgAggregateOutputType | null
@@ -307,6 +314,7 @@ export type SnagWhereInput = {
   closedBy?: Prisma.UuidNullableFilter<"Snag"> | string | null
   closedNote?: Prisma.StringFilter<"Snag"> | string
   createdAt?: Prisma.DateTimeFilter<"Snag"> | Date | string
+  withdrawnAt?: Prisma.DateTimeNullableFilter<"Snag"> | Date | string | null
   version?: Prisma.IntFilter<"Snag"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   foundBy?: Prisma.XOR<Prisma.MemberScalarRelationFilter, Prisma.MemberWhereInput>
@@ -332,6 +340,7 @@ export type SnagOrderByWithRelationInput = {
   closedBy?: Prisma.SortOrderInput | Prisma.SortOrder
   closedNote?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
+  withdrawnAt?: Prisma.SortOrderInput | Prisma.SortOrder
   version?: Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
   foundBy?: Prisma.MemberOrderByWithRelationInput
@@ -361,6 +370,7 @@ export type SnagWhereUniqueInput = Prisma.AtLeast<{
   closedBy?: Prisma.UuidNullableFilter<"Snag"> | string | null
   closedNote?: Prisma.StringFilter<"Snag"> | string
   createdAt?: Prisma.DateTimeFilter<"Snag"> | Date | string
+  withdrawnAt?: Prisma.DateTimeNullableFilter<"Snag"> | Date | string | null
   version?: Prisma.IntFilter<"Snag"> | number
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   foundBy?: Prisma.XOR<Prisma.MemberScalarRelationFilter, Prisma.MemberWhereInput>
@@ -386,6 +396,7 @@ export type SnagOrderByWithAggregationInput = {
   closedBy?: Prisma.SortOrderInput | Prisma.SortOrder
   closedNote?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
+  withdrawnAt?: Prisma.SortOrderInput | Prisma.SortOrder
   version?: Prisma.SortOrder
   _count?: Prisma.SnagCountOrderByAggregateInput
   _avg?: Prisma.SnagAvgOrderByAggregateInput
@@ -413,6 +424,7 @@ export type SnagScalarWhereWithAggregatesInput = {
   closedBy?: Prisma.UuidNullableWithAggregatesFilter<"Snag"> | string | null
   closedNote?: Prisma.StringWithAggregatesFilter<"Snag"> | string
   createdAt?: Prisma.DateTimeWithAggregatesFilter<"Snag"> | Date | string
+  withdrawnAt?: Prisma.DateTimeNullableWithAggregatesFilter<"Snag"> | Date | string | null
   version?: Prisma.IntWithAggregatesFilter<"Snag"> | number
 }
 
@@ -428,6 +440,7 @@ export type SnagCreateInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
@@ -453,6 +466,7 @@ export type SnagUncheckedCreateInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
@@ -470,6 +484,7 @@ export type SnagUpdateInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
@@ -495,6 +510,7 @@ export type SnagUncheckedUpdateInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
@@ -516,6 +532,7 @@ export type SnagCreateManyInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
 }
 
@@ -531,6 +548,7 @@ export type SnagUpdateManyMutationInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -550,6 +568,7 @@ export type SnagUncheckedUpdateManyInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -589,6 +608,7 @@ export type SnagCountOrderByAggregateInput = {
   closedBy?: Prisma.SortOrder
   closedNote?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
+  withdrawnAt?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -613,6 +633,7 @@ export type SnagMaxOrderByAggregateInput = {
   closedBy?: Prisma.SortOrder
   closedNote?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
+  withdrawnAt?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -632,6 +653,7 @@ export type SnagMinOrderByAggregateInput = {
   closedBy?: Prisma.SortOrder
   closedNote?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
+  withdrawnAt?: Prisma.SortOrder
   version?: Prisma.SortOrder
 }
 
@@ -846,6 +868,7 @@ export type SnagCreateWithoutFoundByInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   task?: Prisma.TaskCreateNestedOneWithoutSnagsFoundInput
@@ -869,6 +892,7 @@ export type SnagUncheckedCreateWithoutFoundByInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
@@ -919,6 +943,7 @@ export type SnagScalarWhereInput = {
   closedBy?: Prisma.UuidNullableFilter<"Snag"> | string | null
   closedNote?: Prisma.StringFilter<"Snag"> | string
   createdAt?: Prisma.DateTimeFilter<"Snag"> | Date | string
+  withdrawnAt?: Prisma.DateTimeNullableFilter<"Snag"> | Date | string | null
   version?: Prisma.IntFilter<"Snag"> | number
 }
 
@@ -934,6 +959,7 @@ export type SnagCreateWithoutBuildInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
   task?: Prisma.TaskCreateNestedOneWithoutSnagsFoundInput
@@ -957,6 +983,7 @@ export type SnagUncheckedCreateWithoutBuildInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
@@ -1000,6 +1027,7 @@ export type SnagCreateWithoutTaskInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
@@ -1023,6 +1051,7 @@ export type SnagUncheckedCreateWithoutTaskInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
@@ -1050,6 +1079,7 @@ export type SnagCreateWithoutReworkTaskInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
@@ -1073,6 +1103,7 @@ export type SnagUncheckedCreateWithoutReworkTaskInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
@@ -1122,6 +1153,7 @@ export type SnagUpdateWithoutReworkTaskInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
@@ -1145,6 +1177,7 @@ export type SnagUncheckedUpdateWithoutReworkTaskInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
@@ -1162,6 +1195,7 @@ export type SnagCreateWithoutLogEntriesInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
@@ -1186,6 +1220,7 @@ export type SnagUncheckedCreateWithoutLogEntriesInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   photos?: Prisma.PhotoUncheckedCreateNestedManyWithoutSnagInput
 }
@@ -1218,6 +1253,7 @@ export type SnagUpdateWithoutLogEntriesInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
@@ -1242,6 +1278,7 @@ export type SnagUncheckedUpdateWithoutLogEntriesInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
 }
@@ -1258,6 +1295,7 @@ export type SnagCreateWithoutPhotosInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   build: Prisma.BuildCreateNestedOneWithoutSnagsInput
   foundBy: Prisma.MemberCreateNestedOneWithoutSnagsFoundInput
@@ -1282,6 +1320,7 @@ export type SnagUncheckedCreateWithoutPhotosInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
   logEntries?: Prisma.LogEntryUncheckedCreateNestedManyWithoutSnagInput
 }
@@ -1314,6 +1353,7 @@ export type SnagUpdateWithoutPhotosInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
@@ -1338,6 +1378,7 @@ export type SnagUncheckedUpdateWithoutPhotosInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
 }
@@ -1357,6 +1398,7 @@ export type SnagCreateManyFoundByInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
 }
 
@@ -1372,6 +1414,7 @@ export type SnagUpdateWithoutFoundByInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   task?: Prisma.TaskUpdateOneWithoutSnagsFoundNestedInput
@@ -1395,6 +1438,7 @@ export type SnagUncheckedUpdateWithoutFoundByInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
@@ -1415,6 +1459,7 @@ export type SnagUncheckedUpdateManyWithoutFoundByInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1433,6 +1478,7 @@ export type SnagCreateManyBuildInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
 }
 
@@ -1448,6 +1494,7 @@ export type SnagUpdateWithoutBuildInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
   task?: Prisma.TaskUpdateOneWithoutSnagsFoundNestedInput
@@ -1471,6 +1518,7 @@ export type SnagUncheckedUpdateWithoutBuildInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
@@ -1491,6 +1539,7 @@ export type SnagUncheckedUpdateManyWithoutBuildInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1509,6 +1558,7 @@ export type SnagCreateManyTaskInput = {
   closedBy?: string | null
   closedNote?: string
   createdAt: Date | string
+  withdrawnAt?: Date | string | null
   version?: number
 }
 
@@ -1524,6 +1574,7 @@ export type SnagUpdateWithoutTaskInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   build?: Prisma.BuildUpdateOneRequiredWithoutSnagsNestedInput
   foundBy?: Prisma.MemberUpdateOneRequiredWithoutSnagsFoundNestedInput
@@ -1547,6 +1598,7 @@ export type SnagUncheckedUpdateWithoutTaskInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
   logEntries?: Prisma.LogEntryUncheckedUpdateManyWithoutSnagNestedInput
   photos?: Prisma.PhotoUncheckedUpdateManyWithoutSnagNestedInput
@@ -1567,6 +1619,7 @@ export type SnagUncheckedUpdateManyWithoutTaskInput = {
   closedBy?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   closedNote?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   version?: Prisma.IntFieldUpdateOperationsInput | number
 }
 
@@ -1626,6 +1679,7 @@ export type SnagSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = r
   closedBy?: boolean
   closedNote?: boolean
   createdAt?: boolean
+  withdrawnAt?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   foundBy?: boolean | Prisma.MemberDefaultArgs<ExtArgs>
@@ -1652,6 +1706,7 @@ export type SnagSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   closedBy?: boolean
   closedNote?: boolean
   createdAt?: boolean
+  withdrawnAt?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   foundBy?: boolean | Prisma.MemberDefaultArgs<ExtArgs>
@@ -1675,6 +1730,7 @@ export type SnagSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensio
   closedBy?: boolean
   closedNote?: boolean
   createdAt?: boolean
+  withdrawnAt?: boolean
   version?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   foundBy?: boolean | Prisma.MemberDefaultArgs<ExtArgs>
@@ -1698,10 +1754,11 @@ export type SnagSelectScalar = {
   closedBy?: boolean
   closedNote?: boolean
   createdAt?: boolean
+  withdrawnAt?: boolean
   version?: boolean
 }
 
-export type SnagOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "no" | "kind" | "what" | "whereAt" | "bad" | "foundOn" | "foundById" | "taskId" | "reworkTaskId" | "closedOn" | "closedBy" | "closedNote" | "createdAt" | "version", ExtArgs["result"]["snag"]>
+export type SnagOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "no" | "kind" | "what" | "whereAt" | "bad" | "foundOn" | "foundById" | "taskId" | "reworkTaskId" | "closedOn" | "closedBy" | "closedNote" | "createdAt" | "withdrawnAt" | "version", ExtArgs["result"]["snag"]>
 export type SnagInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   foundBy?: boolean | Prisma.MemberDefaultArgs<ExtArgs>
@@ -1759,6 +1816,10 @@ export type $SnagPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs =
     closedBy: string | null
     closedNote: string
     createdAt: Date
+    /**
+     * Taken back: it was none, or was written down twice. Its number stays used.
+     */
+    withdrawnAt: Date | null
     version: number
   }, ExtArgs["result"]["snag"]>
   composites: {}
@@ -2204,6 +2265,7 @@ export interface SnagFieldRefs {
   readonly closedBy: Prisma.FieldRef<"Snag", 'String'>
   readonly closedNote: Prisma.FieldRef<"Snag", 'String'>
   readonly createdAt: Prisma.FieldRef<"Snag", 'DateTime'>
+  readonly withdrawnAt: Prisma.FieldRef<"Snag", 'DateTime'>
   readonly version: Prisma.FieldRef<"Snag", 'Int'>
 }
     
