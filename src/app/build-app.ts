@@ -103,6 +103,6 @@ function logged(req: FastifyRequest) {
 /** Also where the address is coded, broken, ends in a slash, or stands inside another (`?then=`). */
 function withoutToken(url: string): string {
   const plain = url.replace(/%([2-7][0-9a-f])/gi, (_, hex: string) => String.fromCharCode(parseInt(hex, 16)))
-  const hidden = plain.replace(/(\/invite\/)[^?&#]+/gi, '$1…')
+  const hidden = plain.replace(/(\/(?:invite|guests)\/)[^?&#]+/gi, '$1…')
   return hidden === plain ? url : hidden
 }

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import type { PageClub } from '../../views/shared/page-context.ts'
+import type { Config } from './config.ts'
 import type { Deps } from './deps.ts'
 import { failure } from './errors.ts'
 import { judge, type GuardedBuild, type PolicyTable } from './policy.ts'
@@ -145,6 +146,9 @@ export function setSignInCookie(req: FastifyRequest, reply: FastifyReply, secret
 export function clearSignInCookie(req: FastifyRequest, reply: FastifyReply): void {
   reply.clearCookie(COOKIE, cookie(req))
 }
+
+/** Where phones find this service: its public address, else the one that the page was asked for at. */
+export const baseAddress = (req: FastifyRequest, config: Config): string => config.publicUrl ?? `${req.protocol}://${req.host}`
 
 /** Where `?then=` may lead: a path of this service, nothing else. */
 export function safePath(then: unknown, otherwise = '/'): string {

@@ -1,5 +1,5 @@
 import type { LabelsModel } from '../../src/features/stores/queries/labels.ts'
-import { Breadcrumb, Button, CheckField, Empty, Form, format, Layout, Notice, PrintSheet, Sheet } from '../shared/index.ts'
+import { Breadcrumb, Button, CheckField, Empty, Form, format, Layout, Notice, PrintSheet, QrCode, Sheet } from '../shared/index.ts'
 import { LabelElements } from '../shared/label.tsx'
 
 /** Labels for the shelf: a phone that reads the code opens the item's page. */
@@ -12,10 +12,7 @@ export function LabelsPage({ items, labels, isLocal }: LabelsModel) {
           <ul class="shelf-labels">
             {labels.map((label) => (
               <li key={label.id} class="shelf-label">
-                <svg class="qr" viewBox={`0 0 ${label.qr.size} ${label.qr.size}`} width="140" height="140" role="img" aria-label={`Code that opens ${label.address}`} shape-rendering="crispEdges">
-                  <rect class="qr-ground" width={label.qr.size} height={label.qr.size} />
-                  <path class="qr-ink" d={label.qr.path} />
-                </svg>
+                <QrCode qr={label.qr} label={`Code that opens ${label.address}`} />
                 <div>
                   <h2>{label.part.name}</h2>
                   <p>{label.shelf !== '' && <><b>{label.shelf}</b> · </>}told in {format.STOCK_UNITS[label.unit]}</p>

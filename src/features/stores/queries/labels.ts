@@ -1,5 +1,5 @@
 import type { Reader } from '../../../platform/database.ts'
-import { qrSquares } from '../facts/qr.ts'
+import { qrSquares } from '../../../platform/qr.ts'
 import { LABEL_COLUMNS } from './items.ts'
 
 /** All items to choose from, and a label for each that is chosen; `base` is this service's own address. */
