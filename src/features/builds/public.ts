@@ -20,3 +20,4 @@ export { changeBoat, changedWords, type BoatChanged } from './commands/change-bo
 export { craftOf, craftSelect, type CraftFacts } from './facts/craft.ts'
 export { addWeighIn, withdrawWeighIn } from './commands/weigh-in.ts'
 export { weightPage } from './queries/weight.ts'
+export { nothingLogged, washLeft, workLeft, type Logged } from './facts/work-left.ts'

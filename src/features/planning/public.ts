@@ -1,3 +1,5 @@
 export { planOnce, type Outcome, type PlannerParts } from './jobs/planner.ts'
 export { solveHere, type Solver } from './jobs/solve.ts'
 export { presetSheet } from './option-sheets/commands/preset.ts'
+export { meantWeek, narrower, nextPieces, type Limits, type MeantWeek, type NextPiece } from './queries/week.ts'
+export type { MeantPiece } from './model.ts'
