@@ -16,6 +16,7 @@ import { registerLive } from '../platform/live.ts'
 import { PolicyTable } from '../platform/policy.ts'
 import { registerGuard } from '../platform/request.ts'
 import { signInService } from '../platform/sign-in.ts'
+import { registerUploads } from '../platform/uploads.ts'
 import { registerErrors } from './errors.ts'
 import type { Feature } from './features.ts'
 
@@ -60,9 +61,10 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   for (const feature of features) table.add(feature.name, feature.policy)
   app.decorate('policyTable', table)
 
-  // Forms are the only thing this service reads.
+  // Forms are the only thing this service reads, with files where a route says so.
   app.removeAllContentTypeParsers()
   await app.register(formbody)
+  await registerUploads(app)
   await app.register(cookie)
   registerErrors(app)
   if (config.rateLimit > 0) await limitRate(app, config.rateLimit)

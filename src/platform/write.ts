@@ -30,16 +30,18 @@ export type PublicCtx = Omit<Ctx, 'member'> & { member: Actor | null }
 /** The form as it was sent, for showing it again. */
 export type Typed = Record<string, string | string[]>
 
-export type Write<S extends z.ZodType, C> = {
+export type Write<S extends z.ZodType, C, P = undefined> = {
   schema: S
-  run(tx: Tx, ctx: C, input: z.output<S>): Promise<Result<Done, Refusal>>
+  /** Slow work that needs no database, before the transaction: reading photos. A form that was answered before does without. */
+  prepare?(input: z.output<S>): Promise<Result<P, Refusal>>
+  run(tx: Tx, ctx: C, input: z.output<S>, prepared: P): Promise<Result<Done, Refusal>>
   /** Shows the form again with what was typed; `reply.view(Form, {...}, { status: refusal.status })`. */
   refused(refusal: Refusal, typed: Typed): unknown
   isolation?: 'serializable'
 }
 
 /** The walk of every write by a signed-in member: parse → one transaction (once key, command) → 303. */
-export async function write<S extends z.ZodType>(req: FastifyRequest, reply: FastifyReply, form: Write<S, Ctx>): Promise<unknown> {
+export async function write<S extends z.ZodType, P = undefined>(req: FastifyRequest, reply: FastifyReply, form: Write<S, Ctx, P>): Promise<unknown> {
   const { member } = req
   if (!member) throw failure('sign-in-needed')
   return walk(req, reply, form, { ...context(req), member })
@@ -62,16 +64,19 @@ class RolledBack extends Error {
   }
 }
 
-async function walk<S extends z.ZodType, C extends PublicCtx>(req: FastifyRequest, reply: FastifyReply, form: Write<S, C>, ctx: C) {
+async function walk<S extends z.ZodType, C extends PublicCtx, P>(req: FastifyRequest, reply: FastifyReply, form: Write<S, C, P>, ctx: C) {
   const typed = (req.body ?? {}) as Typed
   const parsed = form.schema.safeParse(typed)
   if (!parsed.success) return form.refused(fromZod(parsed.error), typed)
   const key = String(typed['once'])
   const route = `${req.method} ${req.routeOptions.url ?? ''}`
   const { db } = req.server.deps
+  const prepared = form.prepare && !(await isAnswered(db, key)) ? await form.prepare(parsed.data) : null
+  if (prepared && !prepared.ok) return form.refused(prepared.refusal, typed)
   try {
     const done = await onceIn(db, key, ctx, route, async (tx) => {
-      const result = await form.run(tx, ctx, parsed.data)
+      if (form.prepare && !prepared) throw failure('once-used')
+      const result = await form.run(tx, ctx, parsed.data, prepared?.value as P)
       if (!result.ok) throw new RolledBack(result.refusal)
       return result.value
     }, form.isolation ? { isolation: form.isolation } : {})
@@ -82,6 +87,11 @@ async function walk<S extends z.ZodType, C extends PublicCtx>(req: FastifyReques
     if (error instanceof RolledBack) return form.refused(error.refusal, typed)
     throw error
   }
+}
+
+/** Whether a key has its answer: then nothing is run any more, so nothing need be prepared for it either. */
+async function isAnswered(db: Db, key: string): Promise<boolean> {
+  return (await db.onceKey.count({ where: { key, location: { not: null } } })) > 0
 }
 
 /** One transaction: the once-only key, then what is to be done; a key that was used gets the answer of its first time. */

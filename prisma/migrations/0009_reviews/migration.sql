@@ -87,7 +87,6 @@ CREATE TABLE "photo" (
   "for_guests" BOOLEAN NOT NULL DEFAULT true,
   "by_id" UUID NOT NULL,
   "logged_at" TIMESTAMPTZ NOT NULL,
-  "withdrawn_at" TIMESTAMPTZ,
   CONSTRAINT "photo_pkey" PRIMARY KEY ("id"),
   CONSTRAINT "photo_size" CHECK ("width" > 0 AND "height" > 0),
   CONSTRAINT "photo_build_id_fkey" FOREIGN KEY ("build_id") REFERENCES "build"("id") ON DELETE CASCADE ON UPDATE CASCADE,

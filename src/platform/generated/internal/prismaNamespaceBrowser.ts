@@ -1228,8 +1228,7 @@ export const PhotoScalarFieldEnum = {
   takenOn: 'takenOn',
   forGuests: 'forGuests',
   byId: 'byId',
-  loggedAt: 'loggedAt',
-  withdrawnAt: 'withdrawnAt'
+  loggedAt: 'loggedAt'
 } as const
 
 export type PhotoScalarFieldEnum = (typeof PhotoScalarFieldEnum)[keyof typeof PhotoScalarFieldEnum]

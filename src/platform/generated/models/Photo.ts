@@ -50,7 +50,6 @@ export type PhotoMinAggregateOutputType = {
   forGuests: boolean | null
   byId: string | null
   loggedAt: Date | null
-  withdrawnAt: Date | null
 }
 
 export type PhotoMaxAggregateOutputType = {
@@ -67,7 +66,6 @@ export type PhotoMaxAggregateOutputType = {
   forGuests: boolean | null
   byId: string | null
   loggedAt: Date | null
-  withdrawnAt: Date | null
 }
 
 export type PhotoCountAggregateOutputType = {
@@ -84,7 +82,6 @@ export type PhotoCountAggregateOutputType = {
   forGuests: number
   byId: number
   loggedAt: number
-  withdrawnAt: number
   _all: number
 }
 
@@ -113,7 +110,6 @@ export type PhotoMinAggregateInputType = {
   forGuests?: true
   byId?: true
   loggedAt?: true
-  withdrawnAt?: true
 }
 
 export type PhotoMaxAggregateInputType = {
@@ -130,7 +126,6 @@ export type PhotoMaxAggregateInputType = {
   forGuests?: true
   byId?: true
   loggedAt?: true
-  withdrawnAt?: true
 }
 
 export type PhotoCountAggregateInputType = {
@@ -147,7 +142,6 @@ export type PhotoCountAggregateInputType = {
   forGuests?: true
   byId?: true
   loggedAt?: true
-  withdrawnAt?: true
   _all?: true
 }
 
@@ -251,7 +245,6 @@ export type PhotoGroupByOutputType = {
   forGuests: boolean
   byId: string
   loggedAt: Date
-  withdrawnAt: Date | null
   _count: PhotoCountAggregateOutputType | null
   _avg: PhotoAvgAggregateOutputType | null
   _sum: PhotoSumAggregateOutputType | null
@@ -291,7 +284,6 @@ export type PhotoWhereInput = {
   forGuests?: Prisma.BoolFilter<"Photo"> | boolean
   byId?: Prisma.UuidFilter<"Photo"> | string
   loggedAt?: Prisma.DateTimeFilter<"Photo"> | Date | string
-  withdrawnAt?: Prisma.DateTimeNullableFilter<"Photo"> | Date | string | null
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   logEntry?: Prisma.XOR<Prisma.LogEntryNullableScalarRelationFilter, Prisma.LogEntryWhereInput> | null
   snag?: Prisma.XOR<Prisma.SnagNullableScalarRelationFilter, Prisma.SnagWhereInput> | null
@@ -314,7 +306,6 @@ export type PhotoOrderByWithRelationInput = {
   forGuests?: Prisma.SortOrder
   byId?: Prisma.SortOrder
   loggedAt?: Prisma.SortOrder
-  withdrawnAt?: Prisma.SortOrderInput | Prisma.SortOrder
   build?: Prisma.BuildOrderByWithRelationInput
   logEntry?: Prisma.LogEntryOrderByWithRelationInput
   snag?: Prisma.SnagOrderByWithRelationInput
@@ -340,7 +331,6 @@ export type PhotoWhereUniqueInput = Prisma.AtLeast<{
   forGuests?: Prisma.BoolFilter<"Photo"> | boolean
   byId?: Prisma.UuidFilter<"Photo"> | string
   loggedAt?: Prisma.DateTimeFilter<"Photo"> | Date | string
-  withdrawnAt?: Prisma.DateTimeNullableFilter<"Photo"> | Date | string | null
   build?: Prisma.XOR<Prisma.BuildScalarRelationFilter, Prisma.BuildWhereInput>
   logEntry?: Prisma.XOR<Prisma.LogEntryNullableScalarRelationFilter, Prisma.LogEntryWhereInput> | null
   snag?: Prisma.XOR<Prisma.SnagNullableScalarRelationFilter, Prisma.SnagWhereInput> | null
@@ -363,7 +353,6 @@ export type PhotoOrderByWithAggregationInput = {
   forGuests?: Prisma.SortOrder
   byId?: Prisma.SortOrder
   loggedAt?: Prisma.SortOrder
-  withdrawnAt?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.PhotoCountOrderByAggregateInput
   _avg?: Prisma.PhotoAvgOrderByAggregateInput
   _max?: Prisma.PhotoMaxOrderByAggregateInput
@@ -388,7 +377,6 @@ export type PhotoScalarWhereWithAggregatesInput = {
   forGuests?: Prisma.BoolWithAggregatesFilter<"Photo"> | boolean
   byId?: Prisma.UuidWithAggregatesFilter<"Photo"> | string
   loggedAt?: Prisma.DateTimeWithAggregatesFilter<"Photo"> | Date | string
-  withdrawnAt?: Prisma.DateTimeNullableWithAggregatesFilter<"Photo"> | Date | string | null
 }
 
 export type PhotoCreateInput = {
@@ -399,7 +387,6 @@ export type PhotoCreateInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
@@ -422,7 +409,6 @@ export type PhotoUncheckedCreateInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateInput = {
@@ -433,7 +419,6 @@ export type PhotoUpdateInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
@@ -456,7 +441,6 @@ export type PhotoUncheckedUpdateInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoCreateManyInput = {
@@ -473,7 +457,6 @@ export type PhotoCreateManyInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateManyMutationInput = {
@@ -484,7 +467,6 @@ export type PhotoUpdateManyMutationInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUncheckedUpdateManyInput = {
@@ -501,7 +483,6 @@ export type PhotoUncheckedUpdateManyInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoListRelationFilter = {
@@ -528,7 +509,6 @@ export type PhotoCountOrderByAggregateInput = {
   forGuests?: Prisma.SortOrder
   byId?: Prisma.SortOrder
   loggedAt?: Prisma.SortOrder
-  withdrawnAt?: Prisma.SortOrder
 }
 
 export type PhotoAvgOrderByAggregateInput = {
@@ -550,7 +530,6 @@ export type PhotoMaxOrderByAggregateInput = {
   forGuests?: Prisma.SortOrder
   byId?: Prisma.SortOrder
   loggedAt?: Prisma.SortOrder
-  withdrawnAt?: Prisma.SortOrder
 }
 
 export type PhotoMinOrderByAggregateInput = {
@@ -567,7 +546,6 @@ export type PhotoMinOrderByAggregateInput = {
   forGuests?: Prisma.SortOrder
   byId?: Prisma.SortOrder
   loggedAt?: Prisma.SortOrder
-  withdrawnAt?: Prisma.SortOrder
 }
 
 export type PhotoSumOrderByAggregateInput = {
@@ -820,7 +798,6 @@ export type PhotoCreateWithoutByInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
@@ -841,7 +818,6 @@ export type PhotoUncheckedCreateWithoutByInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutByInput = {
@@ -887,7 +863,6 @@ export type PhotoScalarWhereInput = {
   forGuests?: Prisma.BoolFilter<"Photo"> | boolean
   byId?: Prisma.UuidFilter<"Photo"> | string
   loggedAt?: Prisma.DateTimeFilter<"Photo"> | Date | string
-  withdrawnAt?: Prisma.DateTimeNullableFilter<"Photo"> | Date | string | null
 }
 
 export type PhotoCreateWithoutBuildInput = {
@@ -898,7 +873,6 @@ export type PhotoCreateWithoutBuildInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
   file: Prisma.StoredFileCreateNestedOneWithoutPhotoInput
@@ -919,7 +893,6 @@ export type PhotoUncheckedCreateWithoutBuildInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutBuildInput = {
@@ -956,7 +929,6 @@ export type PhotoCreateWithoutSnagInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   file: Prisma.StoredFileCreateNestedOneWithoutPhotoInput
@@ -977,7 +949,6 @@ export type PhotoUncheckedCreateWithoutSnagInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutSnagInput = {
@@ -1014,7 +985,6 @@ export type PhotoCreateWithoutLogEntryInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
   file: Prisma.StoredFileCreateNestedOneWithoutPhotoInput
@@ -1035,7 +1005,6 @@ export type PhotoUncheckedCreateWithoutLogEntryInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutLogEntryInput = {
@@ -1072,7 +1041,6 @@ export type PhotoCreateWithoutFileInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
@@ -1093,7 +1061,6 @@ export type PhotoUncheckedCreateWithoutFileInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutFileInput = {
@@ -1109,7 +1076,6 @@ export type PhotoCreateWithoutSmallInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
   build: Prisma.BuildCreateNestedOneWithoutPhotosInput
   logEntry?: Prisma.LogEntryCreateNestedOneWithoutPhotosInput
   snag?: Prisma.SnagCreateNestedOneWithoutPhotosInput
@@ -1130,7 +1096,6 @@ export type PhotoUncheckedCreateWithoutSmallInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoCreateOrConnectWithoutSmallInput = {
@@ -1157,7 +1122,6 @@ export type PhotoUpdateWithoutFileInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
@@ -1178,7 +1142,6 @@ export type PhotoUncheckedUpdateWithoutFileInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUpsertWithoutSmallInput = {
@@ -1200,7 +1163,6 @@ export type PhotoUpdateWithoutSmallInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
@@ -1221,7 +1183,6 @@ export type PhotoUncheckedUpdateWithoutSmallInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoCreateManyByInput = {
@@ -1237,7 +1198,6 @@ export type PhotoCreateManyByInput = {
   takenOn: Date | string
   forGuests?: boolean
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateWithoutByInput = {
@@ -1248,7 +1208,6 @@ export type PhotoUpdateWithoutByInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
@@ -1269,7 +1228,6 @@ export type PhotoUncheckedUpdateWithoutByInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUncheckedUpdateManyWithoutByInput = {
@@ -1285,7 +1243,6 @@ export type PhotoUncheckedUpdateManyWithoutByInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoCreateManyBuildInput = {
@@ -1301,7 +1258,6 @@ export type PhotoCreateManyBuildInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateWithoutBuildInput = {
@@ -1312,7 +1268,6 @@ export type PhotoUpdateWithoutBuildInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
   file?: Prisma.StoredFileUpdateOneRequiredWithoutPhotoNestedInput
@@ -1333,7 +1288,6 @@ export type PhotoUncheckedUpdateWithoutBuildInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUncheckedUpdateManyWithoutBuildInput = {
@@ -1349,7 +1303,6 @@ export type PhotoUncheckedUpdateManyWithoutBuildInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoCreateManySnagInput = {
@@ -1365,7 +1318,6 @@ export type PhotoCreateManySnagInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateWithoutSnagInput = {
@@ -1376,7 +1328,6 @@ export type PhotoUpdateWithoutSnagInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   logEntry?: Prisma.LogEntryUpdateOneWithoutPhotosNestedInput
   file?: Prisma.StoredFileUpdateOneRequiredWithoutPhotoNestedInput
@@ -1397,7 +1348,6 @@ export type PhotoUncheckedUpdateWithoutSnagInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUncheckedUpdateManyWithoutSnagInput = {
@@ -1413,7 +1363,6 @@ export type PhotoUncheckedUpdateManyWithoutSnagInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoCreateManyLogEntryInput = {
@@ -1429,7 +1378,6 @@ export type PhotoCreateManyLogEntryInput = {
   forGuests?: boolean
   byId: string
   loggedAt: Date | string
-  withdrawnAt?: Date | string | null
 }
 
 export type PhotoUpdateWithoutLogEntryInput = {
@@ -1440,7 +1388,6 @@ export type PhotoUpdateWithoutLogEntryInput = {
   takenOn?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
   build?: Prisma.BuildUpdateOneRequiredWithoutPhotosNestedInput
   snag?: Prisma.SnagUpdateOneWithoutPhotosNestedInput
   file?: Prisma.StoredFileUpdateOneRequiredWithoutPhotoNestedInput
@@ -1461,7 +1408,6 @@ export type PhotoUncheckedUpdateWithoutLogEntryInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 export type PhotoUncheckedUpdateManyWithoutLogEntryInput = {
@@ -1477,7 +1423,6 @@ export type PhotoUncheckedUpdateManyWithoutLogEntryInput = {
   forGuests?: Prisma.BoolFieldUpdateOperationsInput | boolean
   byId?: Prisma.StringFieldUpdateOperationsInput | string
   loggedAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
-  withdrawnAt?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
 }
 
 
@@ -1496,7 +1441,6 @@ export type PhotoSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs = 
   forGuests?: boolean
   byId?: boolean
   loggedAt?: boolean
-  withdrawnAt?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   logEntry?: boolean | Prisma.Photo$logEntryArgs<ExtArgs>
   snag?: boolean | Prisma.Photo$snagArgs<ExtArgs>
@@ -1519,7 +1463,6 @@ export type PhotoSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   forGuests?: boolean
   byId?: boolean
   loggedAt?: boolean
-  withdrawnAt?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   logEntry?: boolean | Prisma.Photo$logEntryArgs<ExtArgs>
   snag?: boolean | Prisma.Photo$snagArgs<ExtArgs>
@@ -1542,7 +1485,6 @@ export type PhotoSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensi
   forGuests?: boolean
   byId?: boolean
   loggedAt?: boolean
-  withdrawnAt?: boolean
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   logEntry?: boolean | Prisma.Photo$logEntryArgs<ExtArgs>
   snag?: boolean | Prisma.Photo$snagArgs<ExtArgs>
@@ -1565,10 +1507,9 @@ export type PhotoSelectScalar = {
   forGuests?: boolean
   byId?: boolean
   loggedAt?: boolean
-  withdrawnAt?: boolean
 }
 
-export type PhotoOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "logEntryId" | "snagId" | "fileId" | "smallId" | "width" | "height" | "caption" | "takenOn" | "forGuests" | "byId" | "loggedAt" | "withdrawnAt", ExtArgs["result"]["photo"]>
+export type PhotoOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"id" | "buildId" | "logEntryId" | "snagId" | "fileId" | "smallId" | "width" | "height" | "caption" | "takenOn" | "forGuests" | "byId" | "loggedAt", ExtArgs["result"]["photo"]>
 export type PhotoInclude<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   build?: boolean | Prisma.BuildDefaultArgs<ExtArgs>
   logEntry?: boolean | Prisma.Photo$logEntryArgs<ExtArgs>
@@ -1621,7 +1562,6 @@ export type $PhotoPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs 
     forGuests: boolean
     byId: string
     loggedAt: Date
-    withdrawnAt: Date | null
   }, ExtArgs["result"]["photo"]>
   composites: {}
 }
@@ -2064,7 +2004,6 @@ export interface PhotoFieldRefs {
   readonly forGuests: Prisma.FieldRef<"Photo", 'Boolean'>
   readonly byId: Prisma.FieldRef<"Photo", 'String'>
   readonly loggedAt: Prisma.FieldRef<"Photo", 'DateTime'>
-  readonly withdrawnAt: Prisma.FieldRef<"Photo", 'DateTime'>
 }
     
 
