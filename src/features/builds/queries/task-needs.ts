@@ -52,3 +52,30 @@ export async function taskNeeds(db: Reader, taskIds: readonly string[]): Promise
   const [items, systems, drawn] = [await measures(db), await loadSystems(db), await drawnOn(db, [...byTask.keys()])]
   return new Map([...byTask].map(([taskId, mine]) => [taskId, needsLeft(mine, items, systems, drawn.get(taskId) ?? new Map())]))
 }
+
+/** Amounts in thousandths of the item's unit. */
+export type NeedRange = { low: number; likely: number; high: number }
+
+/** From the least to the most that each task takes of each item, by the estimate; whatever was drawn. */
+export async function needRanges(db: Reader, taskIds: readonly string[]): Promise<Map<string, Map<string, NeedRange>>> {
+  const ranges = new Map<string, Map<string, NeedRange>>()
+  const rows = taskIds.length === 0 ? [] : await db.taskMaterial.findMany({
+    where: { taskId: { in: [...taskIds] }, OR: [{ itemId: { not: null } }, { productId: { not: null } }] },
+    select: { taskId: true, itemId: true, productId: true, unit: true, low: true, likely: true, high: true, structural: true }, orderBy: [{ taskId: 'asc' }, { id: 'asc' }],
+  })
+  if (rows.length === 0) return ranges
+  const [items, systems] = [await measures(db), await loadSystems(db)]
+  for (const taskId of new Set(rows.map((r) => r.taskId))) {
+    const mine = rows.filter((r) => r.taskId === taskId)
+    const of = new Map<string, NeedRange>()
+    for (const end of ['low', 'likely', 'high'] as const) {
+      for (const need of itemNeeds(inItemUnits(mine.map((r) => ({ ...r, likely: r[end] })), items), systems)) {
+        const one = of.get(need.itemId) ?? { low: 0, likely: 0, high: 0 }
+        one[end] += need.milli
+        of.set(need.itemId, one)
+      }
+    }
+    ranges.set(taskId, of)
+  }
+  return ranges
+}
