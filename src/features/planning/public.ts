@@ -5,3 +5,4 @@ export { meantWeek, narrower, nextPieces, type Limits, type MeantWeek, type Next
 export type { MeantPiece } from './model.ts'
 export { forecastOf } from './forecast/queries.ts'
 export type { CatchUps, Drivers, FanWeek, ForecastModel, Step, StepPart } from './forecast/model.ts'
+export { currentPlan, newestFailure, openRequests } from './queries/plans.ts'

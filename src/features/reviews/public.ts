@@ -1,1 +1,3 @@
-export {}
+export { agreeBaseline, type AgreeBaseline } from './progress/commands.ts'
+export { progressOf } from './progress/queries.ts'
+export type { Progress } from './progress/model.ts'

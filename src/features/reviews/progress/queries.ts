@@ -1,0 +1,109 @@
+import { addDays, instantToLocal, localToInstant, weekdayOf, type OffsetTable } from '../../../core/calendar/index.ts'
+import { instant } from '../../../core/units/index.ts'
+import type { Reader } from '../../../platform/database.ts'
+import { found } from '../../../platform/errors.ts'
+import { dateColumn, isoDate, localDate, toInstant } from '../../../platform/times.ts'
+import { boatView, workLeftOf, type LeftLine } from '../../builds/public.ts'
+import { loadZone } from '../../sessions/public.ts'
+import { centsAtEnd, earnedAt, earnedCents, plannedAt, weeksBehind, type EarnTask } from './earn.ts'
+import type { Extra, MoneyProgress, PhaseProgress, Progress, WeekPoint } from './model.ts'
+import { agreedTasks, baselinesOf, spentBy, tasksNow, workedUntil } from './rows.ts'
+
+/** More weeks than this, before and ahead, no chart shows. */
+const LONGEST = 104
+const DAY = 1440
+
+/** How far a build is, as of a moment: by the plan agreed by then, by what was finished, ticked, worked and drawn until then. What is left is of today. */
+export async function progressOf(db: Reader, buildId: string, now: Date): Promise<Progress> {
+  const at = toInstant(now)
+  const build = found(await db.build.findUnique({ where: { id: buildId }, select: { startedOn: true, massTargetG: true } }))
+  const [baselines, stored, left, spent, workedMin] = [
+    (await baselinesOf(db, buildId)).filter((b) => b.agreedAt <= at), await tasksNow(db, buildId), await workLeftOf(db, [buildId]), await spentBy(db, buildId, now), await workedUntil(db, buildId, now),
+  ]
+  const baseline = baselines[0] ?? null
+  const agreed = baseline ? await agreedTasks(db, baseline.id, stored) : stored
+  const gone = agreed.filter((t) => t.isGone && t.shareDone < 1)
+  const tasks = agreed.filter((t) => !gone.includes(t))
+  const totalMin = tasks.reduce((sum, t) => sum + t.minutes, 0)
+  const earnedMin = Math.round(earnedAt(tasks, at))
+  const share = totalMin > 0 ? earnedMin / totalMin : 0
+  const extras = baseline ? extrasOf(left, new Set(agreed.map((t) => t.taskId))) : []
+  const { zone, mondays } = await weeksOf(db, isoDate(build.startedOn), tasks, at)
+  const edges = mondays.map((m) => midnight(zone, m))
+  return {
+    baseline, baselines, totalMin, earnedMin, share, workedMin, extras,
+    plannedMin: baseline && Math.round(plannedAt(tasks, baseline.agreedAt, at)),
+    extraMin: sum(extras.map((e) => e.leftMin)), gone: gone.map(({ name, minutes }) => ({ name, minutes })), leftMin: sum(left.map((l) => l.leftMin)),
+    weeksBehind: baseline && weeksBehind(tasks, baseline.agreedAt, edges, at),
+    spentCents: spent.all, money: moneyOf(agreed, baseline?.budgetCents ?? null, spent, share, at),
+    mass: { targetG: build.massTargetG, ...(await massOf(db, buildId, now)) },
+    series: seriesOf(tasks, baseline?.agreedAt ?? null, mondays, edges, at),
+    phases: phasesOf(tasks, at),
+  }
+}
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0)
+const mondayOf = (date: string): string => addDays(date, 1 - weekdayOf(date))
+const midnight = (zone: OffsetTable, date: string): number => localToInstant(zone, { date, time: '00:00' })
+
+/** Mondays from her first week to the one after the last planned work, or after this week. */
+async function weeksOf(db: Reader, startedOn: string, tasks: readonly EarnTask[], at: number): Promise<{ zone: OffsetTable; mondays: string[] }> {
+  const far = LONGEST * 7 * DAY
+  const events = tasks.flatMap((t) => [t.startsAt, t.endsAt, t.finishedAt]).filter((t) => t !== null)
+  const [from, until] = [Math.max(at - far, Math.min(at, ...events)), Math.min(at + far, Math.max(at, ...events))]
+  const started = toInstant(dateColumn(startedOn))
+  const zone = await loadZone(db, instant(Math.min(from, Math.max(started, at - far)) - 14 * DAY), instant(until + 14 * DAY))
+  const day = (t: number) => instantToLocal(zone, instant(t)).date
+  const first = started < from && started > at - far ? startedOn : day(from)
+  const mondays: string[] = []
+  for (let m = mondayOf(first); mondays.length === 0 || midnight(zone, mondays.at(-1)!) <= until; m = addDays(m, 7)) mondays.push(m)
+  return { zone, mondays }
+}
+
+/** The last Monday only ends the week before. */
+function seriesOf(tasks: readonly EarnTask[], agreedAt: number | null, mondays: readonly string[], edges: readonly number[], at: number): WeekPoint[] {
+  return mondays.slice(0, -1).map((monday, n) => {
+    const end = edges[n + 1]!
+    return {
+      monday,
+      planned: agreedAt === null ? null : Math.round(plannedAt(tasks, agreedAt, end)),
+      earned: edges[n]! > at ? null : Math.round(earnedAt(tasks, Math.min(end, at))),
+    }
+  })
+}
+
+function phasesOf(tasks: readonly EarnTask[], at: number): PhaseProgress[] {
+  const phases = new Map<string, EarnTask[]>()
+  for (const t of tasks) phases.set(t.phase, [...(phases.get(t.phase) ?? []), t])
+  return [...phases].map(([name, mine]) => ({ name, totalMin: sum(mine.map((t) => t.minutes)), earnedMin: Math.round(earnedAt(mine, at)) })).filter((p) => p.totalMin > 0)
+}
+
+/** What the agreed plan doesn't know. */
+function extrasOf(left: readonly LeftLine[], agreed: ReadonlySet<string>): Extra[] {
+  return left
+    .filter((l) => l.washLinkId !== null || !agreed.has(l.taskId))
+    .map(({ taskId, name, leftMin, washLinkId, isRework }) => ({ taskId, name, leftMin, why: washLinkId !== null ? 'wash' : isRework ? 'rework' : 'added' }))
+}
+
+function moneyOf(tasks: readonly EarnTask[], budget: number | null, spent: { all: number; byTask: ReadonlyMap<string, number> }, share: number, at: number): MoneyProgress | null {
+  if (budget === null) return null
+  return {
+    budget, spent: spent.all, earned: earnedCents(tasks, budget, share, at),
+    atEnd: centsAtEnd(tasks, spent.byTask, { budget, spent: spent.all, share }, at),
+  }
+}
+
+/** By her estimate, and as she was last weighed whole. */
+async function massOf(db: Reader, buildId: string, now: Date): Promise<{ likelyG: number | null; weighedG: number | null }> {
+  const club = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
+  const [view, weighed] = [
+    await boatView(db, buildId),
+    await db.weighIn.findFirst({
+      where: { buildId, isWhole: true, withdrawnAt: null, weighedOn: { lte: dateColumn(localDate(club.zone, now)) } },
+      orderBy: [{ weighedOn: 'desc' }, { loggedAt: 'desc' }, { id: 'desc' }], select: { massG: true },
+    }),
+  ]
+  const likely = view.ok ? sum(view.value.lines.map((l) => l.kg.likely)) : 0
+  return { likelyG: likely > 0 ? Math.round(likely * 1000) : null, weighedG: weighed?.massG ?? null }
+}
+
