@@ -6,6 +6,7 @@ import { readConfig, StartError } from './platform/config.ts'
 import { openDatabase } from './platform/database.ts'
 import { startEmbedded } from './platform/embedded-database.ts'
 import { openEvents } from './platform/events.ts'
+import { openJobs } from './platform/jobs.ts'
 import { migrate } from './platform/migrate.ts'
 import { setUpCode } from './platform/set-up.ts'
 
@@ -25,7 +26,7 @@ async function start(): Promise<void> {
   closers.push(database.close)
   const events = openEvents(url, (error) => app.log.warn({ err: error }, 'events'))
   closers.push(events.close)
-  const app = await buildApp(config, { db: database.prisma, clock: systemClock, events })
+  const app = await buildApp(config, { db: database.prisma, clock: systemClock, events, jobs: openJobs(url) })
   closers.push(() => closeApp(app))
 
   let signIn: string | undefined
@@ -33,6 +34,7 @@ async function start(): Promise<void> {
   await listen(app, config.host, config.port)
   const isSetUp = (await database.prisma.club.count()) > 0
   const next = isSetUp ? signIn : `The club is not set up yet. Open the address and enter this set-up code: ${await setUpCode(database.prisma)}`
+  if (config.smtpUrl && !config.publicUrl) say('Settings: SMTP_URL is set but PUBLIC_URL is not, so no reminders are sent: their links would lead nowhere.')
   say(`\nGarboard is at ${config.publicUrl ?? addressOf(app)}/${next ? `\n${next}` : ''}`)
 }
 

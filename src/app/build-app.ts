@@ -12,6 +12,7 @@ import { failure } from '../platform/errors.ts'
 import type { Events } from '../platform/events.ts'
 import { keepTidy } from '../platform/housekeeping.ts'
 import { registerHtml } from '../platform/html.ts'
+import type { JobQueue } from '../platform/jobs.ts'
 import { registerLive } from '../platform/live.ts'
 import { PolicyTable } from '../platform/policy.ts'
 import { registerGuard } from '../platform/request.ts'
@@ -24,6 +25,8 @@ export type AppParts = {
   db: Db
   clock: Clock
   events: Events
+  /** Runs while the app listens. */
+  jobs?: JobQueue
   /** Other features than the service's own, and a look at each route as it is added: for tests. */
   features?: readonly Feature[]
   onRoute?: (route: RouteOptions) => void
@@ -53,8 +56,8 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
     bodyLimit: 1_048_576,
     routerOptions: { maxParamLength: 300 },
   })
-  const { db, clock, events } = parts
-  const deps: Deps = { db, clock, events, config, signIn: signInService(db, clock), log: app.log, pageHooks: {} }
+  const { db, clock, events, jobs = null } = parts
+  const deps: Deps = { db, clock, events, jobs, config, signIn: signInService(db, clock), log: app.log, pageHooks: {} }
   const table = new PolicyTable()
   table.add('platform', { static: { who: 'public' }, health: { who: 'public' }, events: { who: 'member' } })
   const features = parts.features ?? (await import('./features.ts')).features
@@ -82,6 +85,11 @@ export async function buildApp(config: Config, parts: AppParts): Promise<Fastify
   })
 
   for (const feature of features) await app.register(feature.routes, deps)
+  if (jobs) {
+    // Nobody waits for it: a page that is asked for meanwhile comes first.
+    app.addHook('onListen', async () => void jobs.start(app.log))
+    app.addHook('preClose', () => jobs.stop())
+  }
   return app
 }
 
@@ -105,6 +113,6 @@ function logged(req: FastifyRequest) {
 /** Also where the address is coded, broken, ends in a slash, or stands inside another (`?then=`). */
 function withoutToken(url: string): string {
   const plain = url.replace(/%([2-7][0-9a-f])/gi, (_, hex: string) => String.fromCharCode(parseInt(hex, 16)))
-  const hidden = plain.replace(/(\/(?:invite|guests)\/)[^?&#]+/gi, '$1…')
+  const hidden = plain.replace(/(\/(?:invite|guests|reminders\/stop)\/)[^?&#]+/gi, '$1…')
   return hidden === plain ? url : hidden
 }

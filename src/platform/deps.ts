@@ -4,6 +4,7 @@ import type { Config } from './config.ts'
 import type { Db } from './database.ts'
 import type { Events } from './events.ts'
 import type { PageHooks } from './html.ts'
+import type { JobQueue } from './jobs.ts'
 import type { SignInService } from './sign-in.ts'
 
 /** What every feature is given: `export default async function (app: FastifyInstance, deps: Deps)`. */
@@ -13,6 +14,8 @@ export type Deps = {
   config: Config
   signIn: SignInService
   events: Events
+  /** Absent where an app only answers injected requests. */
+  jobs: JobQueue | null
   log: FastifyBaseLogger
   /** Planning sets `pageHooks.moved`, so that every page can say what moved. */
   pageHooks: PageHooks
