@@ -56,7 +56,9 @@ function inCells(evidence: readonly PaceEvidence[]): Cells {
     const own = Math.log1p((Math.max(0, sd) / estimated) ** 2)
     const log = Math.max(-most, Math.min(most, Math.log(worked / estimated))) + own / 2
     const build = cells.get(buildId) ?? new Map<Craft, Ratio[]>()
-    cells.set(buildId, build.set(craft, [...(build.get(craft) ?? []), { log, own }]))
+    const ratios = build.get(craft) ?? []
+    ratios.push({ log, own })
+    cells.set(buildId, build.set(craft, ratios))
   }
   // Sums of floats hang on their order.
   for (const build of cells.values()) for (const ratios of build.values()) ratios.sort((a, b) => a.log - b.log || a.own - b.own)
