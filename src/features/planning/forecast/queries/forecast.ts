@@ -1,6 +1,6 @@
-import type { Reader } from '../../../platform/database.ts'
-import { isoDate, toInstant } from '../times.ts'
-import type { CatchUps, Drivers, FanWeek, ForecastModel, Inputs, Step } from './model.ts'
+import type { Reader } from '../../../../platform/database.ts'
+import { isoDate, toInstant } from '../../times.ts'
+import type { CatchUps, Drivers, FanWeek, ForecastModel, Inputs, Step } from '../model.ts'
 
 const at = (d: Date | null) => (d === null ? null : toInstant(d))
 
