@@ -4,6 +4,7 @@ export const failures = {
   'not-yours': [403, 'Not yours to do', 'Your roles in the club do not cover this. An officer can change that.'],
   'not-found': [404, 'Not here', 'There is no such page, or it is not open to you.'],
   'guest-unknown': [404, 'Not here', 'No guests’ link has this address. It is long: was all of it copied? Ask whoever gave it to you.'],
+  'guest-nothing': [404, 'Not here', 'This link does not show that, or it is not there any more.'],
   'guest-withdrawn': [410, 'This link was withdrawn', 'The club shows nothing here any more. Ask whoever gave it to you.'],
   'guest-over': [410, 'This link is over', 'It was made to show something until a certain day. Ask whoever gave it to you.'],
   'other-origin': [403, 'Came from elsewhere', 'This form was not sent from a page of this service, so nothing was changed. Open the page again and send it from there.'],

@@ -8,7 +8,7 @@ import { testClub, type Person, type TestClub } from './app.ts'
 import { axe, DESK, shot, testBrowser, tooWide, type Look } from './browser.ts'
 
 /** Not pages: files and answers for machines. `/set-up` and `/sign-in` are looked at by whom they are for. */
-const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data'])
+const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data', '/guests/:token/photos/:photoId/:size'])
 const isPage = (url: string) => !NO_PAGES.has(url) && !url.endsWith('.csv')
 const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 /** Parts of pages, which htmx asks for. */

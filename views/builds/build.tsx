@@ -20,12 +20,14 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
       <Links name="Work">
         <a href={`${at}/plan`}>Work plan</a>
         <a href={`${at}/weeks`}>Weeks</a>
+        <a href={`${at}/progress`}>Progress</a>
       </Links>
       <Links name="About her">
         <a href={`${at}/estimate`}>Estimate</a>
         <a href={`${at}/materials`}>Materials</a>
         <a href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</a>
         <a href={`${at}/measurements`}>Measurements</a>
+        {page.may('reviews.share') && <a href={`${at}/guests`}>Guests</a>}
         {mayEdit && <a href={`${at}/team`}>Team</a>}
         {mayEdit && <a href={`${at}/edit`}>Name, place, target</a>}
       </Links>

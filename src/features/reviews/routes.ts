@@ -1,4 +1,10 @@
 import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
+import { guestLinkRoutes, guestRoutes } from './guests/routes.ts'
+import { progressRoutes } from './progress/routes.ts'
 
-export default async function routes(_app: FastifyInstance, _deps: Deps): Promise<void> {}
+export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
+  guestLinkRoutes(app, deps)
+  guestRoutes(app, deps)
+  progressRoutes(app, deps)
+}

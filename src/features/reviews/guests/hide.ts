@@ -1,0 +1,36 @@
+/** What a link doesn't show is taken out of own words too: names, money, what snags are called. */
+import type { Reader } from '../../../platform/database.ts'
+import type { OpenLink } from './model.ts'
+import { nameHider } from './hide-names.ts'
+
+export type Hide = (text: string) => string
+
+const CURRENCY = '(?:[€£$¥₺₽₹]|(?:AU|NZ|CA|US)\\$|EUR|USD|GBP|CHF|SEK|NOK|DKK|ISK|PLN|CZK|HUF|AUD|NZD|CAD|JPY|euros?|dollars?|quid|kroner|kronor|francs?)'
+const AMOUNT = '\\d[\\d.,’\'\\u00a0\\u202f]*(?:\\s?k\\b)?'
+const MONEY = new RegExp(`${CURRENCY}\\s?-?${AMOUNT}|(?<![\\d.,])${AMOUNT}(?:[-–]${AMOUNT})?\\s?${CURRENCY}(?![\\p{L}])`, 'giu')
+
+/** "€ 120", "120 EUR", "1,200 euros" → "some money". Amounts without a currency can't be told from others. */
+export const hideMoney: Hide = (text) => text.replaceAll(MONEY, (found) => (/[.,]$/.test(found) ? `some money${found.slice(-1)}` : 'some money'))
+
+/** Longer ones first, so that none is left in part. */
+function phraseHider(phrases: readonly string[], instead: string): Hide {
+  const all = [...new Set(phrases.map((p) => p.trim()).filter((p) => p.length > 2))].sort((a, b) => b.length - a.length)
+  if (all.length === 0) return (text) => text
+  const one = all.map((p) => p.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&').replaceAll(/\s+/g, '\\s+')).join('|')
+  const find = new RegExp(`(?<![\\p{L}\\p{N}])(?:${one})(?![\\p{L}\\p{N}])`, 'giu')
+  return (text) => text.replaceAll(find, instead)
+}
+
+/** The hider for one link: who is hidden, and what her snags are called now. Names of minors are never shown. */
+export async function hiderFor(db: Reader, { buildId, shows }: OpenLink): Promise<Hide> {
+  const build = await db.build.findUniqueOrThrow({ where: { id: buildId }, select: { name: true } })
+  const people = await db.member.findMany({ where: shows.names ? { isMinor: true } : {}, select: { name: true } })
+  const snags = shows.snags ? [] : await db.snag.findMany({ where: { buildId }, select: { what: true, reworkTask: { select: { name: true } } } })
+  const hides: Hide[] = [
+    phraseHider(snags.flatMap((s) => (s.reworkTask ? [s.reworkTask.name] : [])), 'some mending'),
+    phraseHider(snags.map((s) => s.what), 'a snag'),
+    nameHider(people.map((p) => p.name), [build.name]),
+    ...(shows.money ? [] : [hideMoney]),
+  ]
+  return (text) => hides.reduce((t, hide) => hide(t), text)
+}
