@@ -4,6 +4,7 @@ import { localDate, toDate, toInstant } from '../../../platform/times.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import { estimateOf } from '../../builds/public.ts'
 import { currentPlan, newestFailure, openRequests } from '../../planning/public.ts'
+import { unplannedOf } from './agreeable.ts'
 import { shareAt } from './earn.ts'
 import { materialBudget, type MaterialBudget } from './cents.ts'
 import { tasksNow, type StoredTask } from './rows.ts'
@@ -40,7 +41,7 @@ export async function agreeBaseline(tx: Tx, ctx: Ctx, input: AgreeBaseline): Pro
   const stale = await staleness(tx, plan, input.planId ?? null)
   if (stale) return stale
   const planned = plan!
-  const unplanned = openUnplanned(tasks, planned.pieces, planned.unplanned)
+  const unplanned = unplannedOf(tasks.filter((t) => !t.isDone).map((t) => ({ id: t.taskId, name: t.name })), planned)
   if (unplanned.length > 0 && input.withUnplanned !== true) {
     return refused(422, `${listed(unplanned.map((t) => t.name))} can’t be planned yet.`, {
       fields: { withUnplanned: 'See to what keeps them (her plan says what), or tick this: they then count as due when the rest is done, and there is no launch date' },
@@ -74,13 +75,6 @@ async function staleness(tx: Tx, plan: StoredPlan, seen: string | null) {
   if (plan === null) return refused(422, 'There is no work plan yet. It makes itself once there are sessions, people and tasks.')
   if (seen !== null && seen !== String(plan.id)) return refused(409, 'The plan has changed since this page was shown. Look at the dates again, then agree.')
   return null
-}
-
-/** Open tasks without a piece: left out by the plan, or by its last look not there. */
-function openUnplanned(tasks: readonly StoredTask[], pieces: readonly { taskId: string }[], unplanned: readonly { taskId: string }[]): StoredTask[] {
-  const has = new Set(pieces.map((p) => p.taskId))
-  const cant = new Set(unplanned.map((u) => u.taskId))
-  return tasks.filter((t) => !t.isDone && (cant.has(t.taskId) || !has.has(t.taskId)))
 }
 
 function spansOf(pieces: readonly { taskId: string; start: number; end: number }[]): Map<string, Span> {

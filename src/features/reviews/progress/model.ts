@@ -54,6 +54,20 @@ export type Progress = {
   /** null: nothing is agreed, or nothing had a price then. */
   money: MoneyProgress | null
   mass: { targetG: number | null; likelyG: number | null; weighedG: number | null }
+  /** When she was put together enough to look like a boat, and how much of her work was done by then; null: she is not, or nobody can tell. */
+  shape: { at: number; share: number } | null
   series: WeekPoint[]
   phases: PhaseProgress[]
+}
+
+/** What would make her target the date of even chance. */
+export type MakeGood = { extraPerWeekMin: number } | 'not by hours' | null
+
+export type ProgressPage = {
+  build: { id: string; name: string; state: 'active' | 'paused' | 'launched'; launchTarget: string | null }
+  progress: Progress
+  makesGood: MakeGood
+  /** What could be agreed now; null: there is no plan. */
+  plan: { id: string; launchAt: number | null; unplanned: string[] } | null
+  hasTasks: boolean
 }

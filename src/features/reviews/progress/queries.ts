@@ -4,10 +4,27 @@ import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { dateColumn, isoDate, localDate, toInstant } from '../../../platform/times.ts'
 import { boatView, workLeftOf, type LeftLine } from '../../builds/public.ts'
+import { currentPlan, forecastOf } from '../../planning/public.ts'
 import { loadZone } from '../../sessions/public.ts'
+import { unplannedOf } from './agreeable.ts'
 import { centsAtEnd, earnedAt, earnedCents, plannedAt, weeksBehind, type EarnTask } from './earn.ts'
-import type { Extra, MoneyProgress, PhaseProgress, Progress, WeekPoint } from './model.ts'
+import type { Extra, MoneyProgress, PhaseProgress, Progress, ProgressPage, WeekPoint } from './model.ts'
 import { agreedTasks, baselinesOf, spentBy, tasksNow, workedUntil } from './rows.ts'
+
+export async function progressPage(db: Reader, buildId: string, now: Date): Promise<ProgressPage> {
+  const build = found(await db.build.findUnique({ where: { id: buildId }, select: { id: true, name: true, state: true, launchTarget: true, _count: { select: { tasks: true } } } }))
+  const [progress, forecast, plan, open] = [
+    await progressOf(db, buildId, now), await forecastOf(db, buildId, now), await currentPlan(db, { buildId }),
+    await db.task.findMany({ where: { buildId, finishedAt: null }, select: { id: true, name: true }, orderBy: [{ phase: { position: 'asc' } }, { position: 'asc' }, { id: 'asc' }] }),
+  ]
+  const extra = forecast?.catchUp.half?.extraPerWeek ?? null
+  return {
+    build: { id: build.id, name: build.name, state: build.state, launchTarget: build.launchTarget && isoDate(build.launchTarget) },
+    progress, hasTasks: build._count.tasks > 0,
+    makesGood: extra === null || extra === 'not by hours' ? extra : { extraPerWeekMin: extra },
+    plan: plan && { id: String(plan.id), launchAt: plan.builds.find((b) => b.buildId === buildId)?.launch ?? null, unplanned: unplannedOf(open, plan).map((t) => t.name) },
+  }
+}
 
 /** More weeks than this, before and ahead, no chart shows. */
 const LONGEST = 104
@@ -36,6 +53,7 @@ export async function progressOf(db: Reader, buildId: string, now: Date): Promis
     extraMin: sum(extras.map((e) => e.leftMin)), gone: gone.map(({ name, minutes }) => ({ name, minutes })), leftMin: sum(left.map((l) => l.leftMin)),
     weeksBehind: baseline && weeksBehind(tasks, baseline.agreedAt, edges, at),
     spentCents: spent.all, money: moneyOf(agreed, baseline?.budgetCents ?? null, spent, share, at),
+    shape: await shapeOf(db, buildId, tasks, totalMin, at),
     mass: { targetG: build.massTargetG, ...(await massOf(db, buildId, now)) },
     series: seriesOf(tasks, baseline?.agreedAt ?? null, mondays, edges, at),
     phases: phasesOf(tasks, at),
@@ -91,6 +109,19 @@ function moneyOf(tasks: readonly EarnTask[], budget: number | null, spent: { all
     budget, spent: spent.all, earned: earnedCents(tasks, budget, share, at),
     atEnd: centsAtEnd(tasks, spent.byTask, { budget, spent: spent.all, share }, at),
   }
+}
+
+/**
+ * She looks like a boat when the phase is done in which she takes her bay: from there on she is set up, and no pile of panels any more.
+ * A build that takes no bay says nothing of that.
+ */
+async function shapeOf(db: Reader, buildId: string, tasks: readonly EarnTask[], totalMin: number, at: number): Promise<Progress['shape']> {
+  const hold = await db.hold.findFirst({
+    where: { buildId, toolId: null }, select: { fromTask: { select: { phase: { select: { tasks: { select: { finishedAt: true } } } } } } }, orderBy: { id: 'asc' },
+  })
+  const ends = hold?.fromTask.phase.tasks.map((t) => (t.finishedAt === null ? Infinity : toInstant(t.finishedAt))) ?? []
+  const last = Math.max(...ends)
+  return ends.length === 0 || last > at || totalMin === 0 ? null : { at: last, share: earnedAt(tasks, last) / totalMin }
 }
 
 /** By her estimate, and as she was last weighed whole. */
