@@ -6,7 +6,7 @@ import type { Attendance, AttendanceEvidence } from './types.ts'
  * less (`sd`); a single week differs by `weekSd`, and a bad one is a little likelier after a bad one. Deviation and correlation of weeks
  * are known no better than from `weekCount` weeks.
  */
-const PRIOR = { mean: 0.85, sd: 0.15, weekSd: 0.25, follows: 0.3, weekCount: 6 } as const
+const PRIOR = { mean: 0.85, sd: 0.12, weekSd: 0.25, follows: 0.3, weekCount: 6 } as const
 /** More than this share came: counts as so much, for it says that the plan was no plan. */
 const MOST_SHARE = 1.5
 /** A long session counts for more than a short one, but not for more than this many usual weeks. */
