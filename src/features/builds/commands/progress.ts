@@ -4,6 +4,7 @@ import { audit, refused, type Ctx, type Refusal } from '../../../platform/write.
 import { isUuid } from '../../../platform/request.ts'
 import { shortestApplication } from '../facts/work-left.ts'
 import { hours } from '../facts/words.ts'
+import { followRework } from '../snags/commands/snags.ts'
 import { changed, tellPages } from './changed.ts'
 import { logCoat } from './coat.ts'
 import { setFinished } from './finished.ts'
@@ -70,6 +71,7 @@ export async function reopenTask(tx: Tx, ctx: Ctx, input: OnTask): Promise<Said>
   // A window that was told missed by this coat's time is open to be met again.
   if (task.coat !== null) await tx.link.updateMany({ where: { toId: task.id, washStartedAt: null, washDoneAt: null }, data: { missedAt: null } })
   if (task.build.launchTaskId === task.id) await tx.build.update({ where: { id: task.buildId }, data: { state: 'active', version: { increment: 1 } } })
+  await followRework(tx, ctx, task, null)
   await audit(tx, ctx, { what: 'reopened', entity: 'task', entityId: task.id, buildId: task.buildId, before: { finishedAt: task.finishedAt, coat: task.coat } })
   await changed(tx, ctx, input.buildId, `“${task.name}” reopened (${task.build.name})`)
   return ok({ text: `“${task.name}” is open again.${task.coat === null ? '' : ' Its coat was taken out.'}` })

@@ -126,7 +126,7 @@ async function phaseOf(tx: Tx, buildId: string, input: TaskInput): Promise<strin
 }
 
 /** A free position after a task, or after the last of the phase; those behind move on by one. */
-async function makeRoom(tx: Tx, buildId: string, phaseId: string, after: string | null): Promise<number> {
+export async function makeRoom(tx: Tx, buildId: string, phaseId: string, after: string | null): Promise<number> {
   const before = after === null ? await tx.task.findFirst({ where: { buildId, phaseId }, orderBy: { position: 'desc' } }) : await tx.task.findFirst({ where: { id: after, buildId } })
   const last = before ?? (await tx.task.findFirst({ where: { buildId }, orderBy: { position: 'desc' } }))
   const position = (last?.position ?? 0) + 1
