@@ -102,10 +102,12 @@ CREATE INDEX "photo_build_id_taken_on_idx" ON "photo"("build_id", "taken_on");
 CREATE INDEX "photo_log_entry_id_idx" ON "photo"("log_entry_id");
 CREATE INDEX "photo_snag_id_idx" ON "photo"("snag_id");
 CREATE INDEX "photo_by_id_idx" ON "photo"("by_id");
--- For the search of the log: the same expressions as in its query. Signs that join words are taken out, so that "bow/port" is two of them.
-CREATE INDEX "log_entry_words" ON "log_entry" USING gin (to_tsvector('simple'::regconfig, translate("text", '/.-_@:&', '       ')));
-CREATE INDEX "snag_words" ON "snag" USING gin (to_tsvector('simple'::regconfig, translate("what" || ' ' || "where_at", '/.-_@:&', '       ')));
-CREATE INDEX "photo_words" ON "photo" USING gin (to_tsvector('simple'::regconfig, translate("caption", '/.-_@:&', '       ')));
+-- The search of the log: words in small letters. Signs that join words, or that PostgreSQL takes for letters where its ctype is C, part them.
+CREATE FUNCTION log_words(said TEXT) RETURNS tsvector LANGUAGE sql IMMUTABLE PARALLEL SAFE
+RETURN to_tsvector('simple'::regconfig, translate(lower(said), '/.-_@:&+~<>“”„‘’‚‹›«»–—…·•×°′″½¼¾²³', repeat(' ', 60)));
+CREATE INDEX "log_entry_words" ON "log_entry" USING gin (log_words("text"));
+CREATE INDEX "snag_words" ON "snag" USING gin (log_words("what" || ' ' || "where_at"));
+CREATE INDEX "photo_words" ON "photo" USING gin (log_words("caption"));
 
 CREATE TABLE "forecast" (
   "plan_id" BIGINT NOT NULL,
