@@ -16,7 +16,6 @@ export type MeantLine = {
   workedMin: number
   /** First stretch that it was meant for. */
   start: number
-  people: string[]
   /** finished · worked: at least as long as meant and goes on · part · none */
   came: 'finished' | 'worked' | 'part' | 'none'
 }
@@ -31,7 +30,6 @@ export type DoneLine = {
   isCoat: boolean
   ticked: string[]
   wasMeant: boolean
-  people: string[]
 }
 
 /** A meant piece that did not come off. `cause` null: nothing in the books says why. */
@@ -89,7 +87,8 @@ export type NextPiece = {
   stock: { item: string; unit: string; milli: number; cover: 'there' | 'coming' | 'late' | 'short' }[]
 }
 
-export type PhotoBrief = { id: string; caption: string; takenOn: string; width: number; height: number; forGuests: boolean }
+/** `isGone`: taken out since the review was signed. */
+export type PhotoBrief = { id: string; caption: string; takenOn: string; width: number; height: number; forGuests: boolean; isGone?: boolean }
 export type LogBrief = { id: string; kind: 'note' | 'lesson' | 'decision'; text: string; by: string; at: number }
 
 export type ReviewFacts = {
@@ -117,6 +116,8 @@ export type ReviewFacts = {
   earned: { share: number; earnedMin: number; totalMin: number; weeksBehind: number | null } | null
   snags: SnagBrief[]
   snagsOpen: number
+  /** Names of the tasks that mend snags: who may not see snags is not told them either. */
+  rework: string[]
   forecast: ForecastBrief | null
   next: NextPiece[]
   photos: PhotoBrief[]
@@ -139,6 +140,13 @@ export type ReviewEdits = {
 }
 export const NO_EDITS: ReviewEdits = { headline: '', slips: {}, next: '', lessons: '', photos: null }
 
+/** What stands on the page: drafted, or as people put it. */
+export type Shown = {
+  headline: string
+  slips: { key: string; name: string; cause: SlipCause | null; words: string; leftMin: number | null }[]
+  photos: PhotoBrief[]
+}
+
 export type ReviewStateWord = 'none' | 'draft' | 'signed'
 
 export type Review = {
@@ -151,6 +159,7 @@ export type Review = {
   state: ReviewStateWord
   facts: ReviewFacts
   edits: ReviewEdits
+  shown: Shown
   /** Who drafted it last; null: nobody has. */
   draftedBy: string | null
   signedBy: string | null

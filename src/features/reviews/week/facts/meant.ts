@@ -7,7 +7,7 @@ const MS = 60_000
 export const AS_MEANT = 0.9
 
 export type MeantIn = { taskId: string; washLinkId: string | null; name: string; start: string; end: string; people: readonly string[] }
-export type WorkIn = { taskId: string; linkId: string | null; elapsedMin: number; people: readonly { name: string }[] }
+export type WorkIn = { taskId: string; linkId: string | null; elapsedMin: number; people: readonly unknown[] }
 export type TaskIn = { id: string; name: string; craft: Craft; finishedAt: Date | null }
 export type StepIn = { taskId: string; text: string }
 
@@ -22,7 +22,6 @@ export type Asked = {
   washed: ReadonlySet<string>
   from: Date
   asOf: Date
-  nameOf(memberId: string): string
 }
 
 export const keyOf = (taskId: string, linkId: string | null): string => (linkId === null ? taskId : `wash:${linkId}`)
@@ -52,7 +51,7 @@ export function meantLines(asked: Asked): MeantLine[] {
     const workedMin = (worked.get(key) ?? []).reduce((n, w) => n + handsOn(w), 0)
     return {
       key, name: nameOf(first.name === '' ? (task?.name ?? 'A task that is gone') : first.name, first.washLinkId), craft: craftOf(task, first.washLinkId), meantMin, workedMin,
-      start: Date.parse(first.start) / MS, people: [...new Set(pieces.flatMap((p) => p.people))].map(asked.nameOf),
+      start: Date.parse(first.start) / MS,
       came: isDone(asked, first.washLinkId, task) ? 'finished' : workedMin >= AS_MEANT * meantMin && meantMin > 0 ? 'worked' : workedMin > 0 ? 'part' : 'none',
     }
   })
@@ -77,7 +76,6 @@ export function doneLines(asked: Asked): DoneLine[] {
     return {
       key, name: nameOf(task?.name ?? 'A task that is gone', linkId), craft: craftOf(task, linkId), workedMin: mine.reduce((n, w) => n + handsOn(w), 0),
       isFinished: linkId === null ? finished.includes(key) : asked.washed.has(linkId), isCoat: asked.coats.has(key), ticked: (steps.get(key) ?? []).map((s) => s.text), wasMeant: isMeant.has(key),
-      people: [...new Set(mine.flatMap((w) => w.people.map((p) => p.name)))].sort(),
     }
   }).sort((a, b) => b.workedMin - a.workedMin || (a.name < b.name ? -1 : 1))
 }

@@ -1,9 +1,9 @@
 /** What a forecast says to a week review, in words that stay. Pure. */
 import type { CatchUp } from '../../../../core/forecast/types.ts'
+import { movedBy, movedWords, rangeWords, STILL, type ReviewWords } from '../../../../../views/reviews/review-words.ts'
 import { hours } from '../../../../../views/shared/times.ts'
 import type { ForecastModel } from '../../../planning/public.ts'
 import type { ForecastBrief } from '../../model.ts'
-import { movedWords, rangeWords, roughly, STILL, type ReviewWords } from './words.ts'
 
 const BECAUSE: Readonly<Record<string, string>> = {
   'took-longer': 'work takes longer or shorter than thought', 'fewer-hands': 'other hours than meant', rework: 'something to be done again', added: 'work that was not there before',
@@ -18,7 +18,7 @@ export function forecastBrief(f: ForecastModel, w: ReviewWords): ForecastBrief {
     p50: f.p50, p80: f.p80, targetOn: f.targetOn, targetChance: f.targetChance, movedMin,
     words: `${range}${movedMin === null ? '' : `, ${movedWords(movedMin)}`}${target}`,
     why: (f.step?.parts ?? []).filter((p) => Math.abs(p.minutes) >= STILL).toSorted((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes))
-      .map((p) => `${roughly(p.minutes)} ${p.minutes > 0 ? 'later' : 'sooner'}: ${BECAUSE[p.cause] ?? p.cause}${p.detail === '' ? '' : ` (${p.detail})`}`),
+      .map((p) => `${movedBy(p.minutes)}: ${BECAUSE[p.cause] ?? p.cause}${p.detail === '' ? '' : ` (${p.detail})`}`),
     makeUp: [...catchUpWords(f.catchUp.half, 'even', w), ...catchUpWords(f.catchUp.fourInFive, 'four in five', w)],
   }
 }
