@@ -7,7 +7,7 @@ export type JobData = Readonly<Record<string, string>>
 export type WorkOptions = {
   /** How often a job that failed is tried again. */
   retryLimit: number
-  /** Seconds until the first try again; doubled each time. */
+  /** Seconds until it is. */
   retryDelay?: number
   /** So long one may take; one that a dead instance left behind is tried again after it. */
   expireInSeconds: number
@@ -111,7 +111,7 @@ const plain = (value: unknown) => (typeof value === 'object' && value !== null ?
 
 async function hire(boss: PgBoss, w: Worker, log: FastifyBaseLogger): Promise<void> {
   const { retryLimit, retryDelay = 60, expireInSeconds, pollSeconds = 15 } = w.options
-  const settings = { name: w.name, retryLimit, retryDelay, retryBackoff: true, expireInSeconds }
+  const settings = { name: w.name, retryLimit, retryDelay, retryBackoff: false, expireInSeconds }
   await boss.createQueue(w.name, settings)
   await boss.updateQueue(w.name, settings)
   w.id = await boss.work<JobData>(w.name, { pollingIntervalSeconds: pollSeconds }, async ([job]) => {
@@ -136,6 +136,7 @@ function openExecutor(url: string, log: FastifyBaseLogger): Executor {
   pool.on('error', (error) => log.warn({ err: error }, 'jobs'))
   pool.on('connect', (client) => client.on('error', () => undefined))
   let isClosed = false
+  const underWay = new Set<Promise<unknown>>()
   const run = async (text: string, values: unknown[]) => {
     const client = await pool.connect()
     let broke: Error | undefined
@@ -154,16 +155,21 @@ function openExecutor(url: string, log: FastifyBaseLogger): Executor {
     isCalm: false,
     async executeSql(text, values) {
       if (isClosed) return { rows: [] }
+      const asked = run(text, values)
+      underWay.add(asked)
       try {
-        return await run(text, values)
+        return await asked
       } catch (error) {
         if (!this.isCalm) throw error
         if (!isClosed) log.warn({ err: error }, 'jobs')
         return { rows: [] }
+      } finally {
+        underWay.delete(asked)
       }
     },
     async close() {
       isClosed = true
+      await Promise.allSettled(underWay)
       await pool.end()
     },
   }

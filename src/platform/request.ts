@@ -22,6 +22,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** The row of the policy table that says who may use this route. */
     may?: string
+    /** A public write that needs neither a page of ours nor a once-only key: the secret in its address is all it asks for, and twice is as good as once. */
+    fromAnywhere?: boolean
   }
 }
 
@@ -49,6 +51,7 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
     if (!permission) throw new Error(`policy: ${where} does not say who may use it (config.may)`)
     const row = table.row(permission)
     const isAboutBuild = route.url.includes(':buildId')
+    if (route.config?.fromAnywhere && row.who !== 'public') throw new Error(`policy: ${where} is open to writes from anywhere, so it can’t depend on who is signed in`)
     if (row.who === 'public' && isAboutBuild) throw new Error(`policy: ${where} is about a build and can’t be public`)
     if ('own' in row && row.own && !isAboutBuild) throw new Error(`policy: ${where} depends on the team of a build, so its address needs :buildId`)
   })
@@ -58,7 +61,7 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
   })
 
   app.addHook('onRequest', async (req, reply) => {
-    if (isWrite(req)) checkOrigin(req, deps.config.publicUrl)
+    if (isWrite(req) && !req.routeOptions.config.fromAnywhere) checkOrigin(req, deps.config.publicUrl)
     const permission = req.routeOptions.config.may
     if (permission && BARE.has(permission)) return
     await identify(req, reply, deps)
@@ -85,7 +88,7 @@ export function registerGuard(app: FastifyInstance, table: PolicyTable, deps: De
   })
 
   app.addHook('preHandler', async (req) => {
-    if (!isWrite(req) || req.is404) return
+    if (!isWrite(req) || req.is404 || req.routeOptions.config.fromAnywhere) return
     const form = (req.body ?? {}) as Record<string, string | string[]>
     if (!isUuid(form['once'])) throw failure('once-missing')
     // PostgreSQL's text can't hold it, and no keyboard types it.

@@ -55,6 +55,7 @@ const FINDERS: Record<string, Find> = {
     const week = link && (await db.weekReview.findFirst({ where: { buildId: link.buildId, state: 'signed' }, orderBy: { monday: 'desc' } }))
     return [week?.monday.toISOString().slice(0, 10)]
   },
+  ':stopKey': async (db) => [(await db.reminderWish.findFirst({ orderBy: { memberId: 'asc' } }))?.stopKey],
   ':panelKey': async () => ['bottom', 'transom'],
   ':seamKey': async () => ['keel', 'bulkheads'],
   ':sheetId': async (db, buildId) => idsOf(await db.optionSheet.findFirst({ where: { buildId }, orderBy: { createdAt: 'asc' } })),

@@ -9,6 +9,7 @@ export function MeView({ member, form, refusal, typed }: { member: MemberPage; f
     <Layout title="Me">
       <ButtonRow>
         <ButtonLink href="/my-times">My times</ButtonLink>
+        <ButtonLink href="/me/reminders">Reminders</ButtonLink>
         <ButtonLink href={`/members/${member.id}`}>How others see me</ButtonLink>
         {page.may('club.edit') && <ButtonLink href="/club">The club’s settings</ButtonLink>}
       </ButtonRow>

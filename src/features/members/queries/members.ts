@@ -74,6 +74,8 @@ export async function ownData(db: Reader, id: string) {
       usual: { select: { weekday: true, fromTime: true, toTime: true, site: { select: { name: true } } } },
       ownHours: { select: { weekday: true, fromTime: true, toTime: true, fromOn: true, untilOn: true, site: { select: { name: true } } } },
       attendance: { select: { answer: true, fromTime: true, toTime: true, cameAt: true, leftAt: true, walkIn: true, session: { select: { date: true, starts: true, ends: true } } } },
+      reminderWish: { select: { windows: true, sessions: true, quietFrom: true, quietTo: true } },
+      mails: { select: { kind: true, subject: true, text: true, sendAt: true, markedAt: true, sentAt: true, failure: true }, orderBy: { sendAt: 'asc' } },
       workLogPeople: { select: { workLog: { select: { startedAt: true, elapsedMin: true, workedMin: true, note: true, task: { select: { name: true } } } } } },
     },
   })
