@@ -58,6 +58,11 @@ const FINDERS: Record<string, Find> = {
   ':stopKey': async (db) => [(await db.reminderWish.findFirst({ orderBy: { memberId: 'asc' } }))?.stopKey],
   ':panelKey': async () => ['bottom', 'transom'],
   ':seamKey': async () => ['keel', 'bulkheads'],
+  ':monday': async (db, buildId) => {
+    const rows = await db.weekReview.findMany({ where: { buildId }, orderBy: { monday: 'desc' }, take: 1 })
+    const [week] = await db.buildWeek.findMany({ where: { buildId }, orderBy: { monday: 'desc' }, take: 1 })
+    return [...rows, ...(week ? [week] : [])].map((r) => r.monday.toISOString().slice(0, 10))
+  },
   ':sheetId': async (db, buildId) => idsOf(await db.optionSheet.findFirst({ where: { buildId }, orderBy: { createdAt: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(

@@ -20,6 +20,7 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
       <Links name="Work">
         <a href={`${at}/plan`}>Work plan</a>
         <a href={`${at}/weeks`}>Weeks</a>
+        <a href={`${at}/reviews`}>Week reviews</a>
         <a href={`${at}/progress`}>Progress</a>
       </Links>
       <Links name="About her">

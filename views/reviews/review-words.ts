@@ -1,4 +1,5 @@
 /** Words of a week review. They stay in a signed one, so days are told by their date, never as "today" or a bare weekday. Pure. */
+import { addDays, isoWeek } from '../../src/core/calendar/index.ts'
 import type { ForecastBrief, MeantLine, NextPiece, UseLine } from '../../src/features/reviews/model.ts'
 import * as format from '../shared/format.ts'
 import type { PageClub } from '../shared/page-context.ts'
@@ -12,6 +13,8 @@ export type ReviewWords = {
   dayAt(t: number): string
   /** "Sat 6 June 14:00" */
   at(t: number): string
+  /** "week 24, from Mon 8 Jun" */
+  week(t: number): string
   temperature(celsius: number): string
 }
 
@@ -25,10 +28,17 @@ export function reviewWords(club: Club, year: string): ReviewWords {
   }
   const [local, day] = [dated('UTC'), dated(club.zone)]
   const clock = dateFormat(club.locale, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23', timeZone: club.zone })
+  const isoLocal = dateFormat('en-CA', { year: 'numeric', month: '2-digit', day: '2-digit', timeZone: club.zone })
+  const of = (iso: string) => local(Date.parse(`${iso}T12:00:00Z`))
   return {
-    day: (iso) => local(Date.parse(`${iso}T12:00:00Z`)),
+    day: of,
     dayAt: (t) => day(t * 60_000),
     at: (t) => `${day(t * 60_000)} ${clock.format(t * 60_000)}`,
+    week(t) {
+      const local = isoLocal.format(t * 60_000)
+      const { week, weekday } = isoWeek(local)
+      return `week ${week}, from ${of(addDays(local, 1 - weekday))}`
+    },
     temperature: (c) => format.temperature(c, { ...club }),
   }
 }

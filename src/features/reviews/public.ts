@@ -1,3 +1,7 @@
 export { agreeBaseline, type AgreeBaseline } from './progress/commands.ts'
 export { progressOf } from './progress/queries.ts'
 export type { Progress } from './progress/model.ts'
+export { saveDraft, signReview, type SaveReview } from './week/commands.ts'
+export { draftReview } from './week/queries/draft.ts'
+export { reviewOf, signedReviews } from './week/queries/review.ts'
+export { NO_EDITS, type Review, type ReviewEdits, type ReviewFacts, type Shows } from './model.ts'
