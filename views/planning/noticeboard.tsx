@@ -40,6 +40,7 @@ export function NoticeboardPage(board: Noticeboard) {
       <ButtonRow>
         <ButtonLink href="/overnight">Coat now? Overnight check</ButtonLink>
         <ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>
+        <ButtonLink href="/club-sheet">Club sheet</ButtonLink>
         <ButtonLink href="/sessions">Sessions</ButtonLink>
       </ButtonRow>
     </Layout>

@@ -5,8 +5,8 @@ export type Section = 'noticeboard' | 'weeks' | 'builds' | 'sessions' | 'worksho
 
 const ENTRIES: readonly { section: Section; href: string; text: string; under: readonly string[] }[] = [
   { section: 'noticeboard', href: '/', text: 'Noticeboard', under: ['/moved'] },
-  { section: 'weeks', href: '/weeks-ahead', text: 'Weeks ahead', under: ['/weeks-ahead'] },
-  { section: 'builds', href: '/builds', text: 'Builds', under: ['/builds'] },
+  { section: 'weeks', href: '/weeks-ahead', text: 'Weeks ahead', under: ['/weeks-ahead', '/club-sheet'] },
+  { section: 'builds', href: '/builds', text: 'Builds', under: ['/builds', '/log'] },
   { section: 'sessions', href: '/sessions', text: 'Sessions', under: ['/sessions'] },
   { section: 'workshop', href: '/workshop', text: 'Workshop', under: ['/workshop', '/overnight'] },
   { section: 'stores', href: '/stores', text: 'Stores', under: ['/stores'] },
