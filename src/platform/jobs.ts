@@ -56,7 +56,7 @@ export function openJobs(url: string): JobQueue {
       })
       next.on('error', (error) => log.warn({ err: error }, 'jobs'))
       await next.start()
-      for (const w of workers.values()) await hire(next, w, log)
+      for (const w of workers.values()) await hire(next, w, log, () => isEnding)
       sql.isCalm = true
       executor = sql
       boss = next
@@ -100,8 +100,10 @@ export function openJobs(url: string): JobQueue {
       isEnding = true
       if (again) clearTimeout(again)
       await starting
-      await boss?.stop({ graceful: true, wait: true, timeout: LAST_MS })
-      await executor?.close()
+      const [last, sql] = [boss, executor]
+      boss = executor = null
+      await last?.stop({ graceful: true, wait: true, timeout: LAST_MS })
+      await sql?.close()
     },
   }
 }
@@ -109,13 +111,15 @@ export function openJobs(url: string): JobQueue {
 /** Prisma gives JSON on as text. */
 const plain = (value: unknown) => (typeof value === 'object' && value !== null ? JSON.stringify(value) : (value ?? null))
 
-async function hire(boss: PgBoss, w: Worker, log: FastifyBaseLogger): Promise<void> {
+async function hire(boss: PgBoss, w: Worker, log: FastifyBaseLogger, isEnding: () => boolean): Promise<void> {
   const { retryLimit, retryDelay = 60, expireInSeconds, pollSeconds = 15 } = w.options
   const settings = { name: w.name, retryLimit, retryDelay, retryBackoff: false, expireInSeconds }
   await boss.createQueue(w.name, settings)
   await boss.updateQueue(w.name, settings)
   w.id = await boss.work<JobData>(w.name, { pollingIntervalSeconds: pollSeconds }, async ([job]) => {
     if (!job) return
+    // Fetched while the service was ending: given back.
+    if (isEnding()) throw new Error('the service ended')
     try {
       await w.run(job.data)
     } catch (error) {
@@ -125,7 +129,10 @@ async function hire(boss: PgBoss, w: Worker, log: FastifyBaseLogger): Promise<vo
   })
 }
 
-type Executor = { isCalm: boolean; executeSql(text: string, values: unknown[]): Promise<{ rows: unknown[] }>; close(): Promise<void> }
+type Rows = { rows: unknown[] }
+type Executor = { isCalm: boolean; executeSql(text: string, values: unknown[]): Promise<Rows>; close(): Promise<void> }
+/** What the library takes for "nothing known" where it doesn't look whether a statement failed. */
+const NOTHING = undefined as unknown as Rows
 
 /**
  * Two connections of its own. Once started, a statement that fails is logged and answers nothing: the library lets some of them go
@@ -154,7 +161,7 @@ function openExecutor(url: string, log: FastifyBaseLogger): Executor {
   return {
     isCalm: false,
     async executeSql(text, values) {
-      if (isClosed) return { rows: [] }
+      if (isClosed) return NOTHING
       const asked = run(text, values)
       underWay.add(asked)
       try {
@@ -162,14 +169,18 @@ function openExecutor(url: string, log: FastifyBaseLogger): Executor {
       } catch (error) {
         if (!this.isCalm) throw error
         if (!isClosed) log.warn({ err: error }, 'jobs')
-        return { rows: [] }
+        return NOTHING
       } finally {
         underWay.delete(asked)
       }
     },
     async close() {
+      // What a worker was fetching as it was stopped, and the answer it gives to that.
+      while (underWay.size > 0) {
+        await Promise.allSettled(underWay)
+        await new Promise((done) => setImmediate(done))
+      }
       isClosed = true
-      await Promise.allSettled(underWay)
       await pool.end()
     },
   }
