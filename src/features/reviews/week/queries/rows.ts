@@ -123,7 +123,7 @@ export type SessionRow = { id: string; start: Date; end: Date; isCancelled: bool
 export async function sessionRows(db: Reader, { week, zone, now }: Pick<Asked, 'week' | 'zone' | 'now'>): Promise<SessionRow[]> {
   const rows = await db.session.findMany({
     where: { date: { gte: dateColumn(week.monday), lte: dateColumn(week.sunday) } }, orderBy: [{ date: 'asc' }, { starts: 'asc' }, { id: 'asc' }],
-    select: { id: true, siteId: true, date: true, starts: true, ends: true, state: true, closeOut: { select: { closedAt: true } }, attendance: { where: { cameAt: { not: null } }, select: { memberId: true } } },
+    select: { id: true, siteId: true, date: true, starts: true, ends: true, state: true, closeOut: { select: { closedAt: true } }, attendance: { where: { cameAt: { lte: now } }, select: { memberId: true } } },
   })
   return rows.map((s) => ({
     id: s.id, siteId: s.siteId, start: localMoment(zone, isoDate(s.date), s.starts), end: localMoment(zone, isoDate(s.date), s.ends),
