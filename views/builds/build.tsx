@@ -3,9 +3,9 @@ import type { BuildHead, PhaseLines, TaskLine } from '../../src/features/builds/
 import { Breadcrumb, Button, ButtonLink, ButtonRow, DefinitionRows, Empty, Field, Form, format, Layout, list, Notice, Progress, sentence, Swatch, Table, Tag, TapForm, usePage, type Column, type FormRefusal, type Typed } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
 
-export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; costCents: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
+export type BuildPageProps = { build: BuildHead; phases: readonly PhaseLines[]; holds: number; snags: number; costCents: number; refusal?: FormRefusal; typed?: Typed; phaseId?: string }
 
-export function BuildPage({ build, phases, holds, costCents, refusal, typed, phaseId }: BuildPageProps) {
+export function BuildPage({ build, phases, holds, snags, costCents, refusal, typed, phaseId }: BuildPageProps) {
   const page = usePage()
   const mayEdit = page.may('builds.edit')
   const tasks = phases.flatMap((p) => p.tasks)
@@ -19,7 +19,10 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
       </Progress>
       <Links name="Work">
         <a href={`${at}/plan`}>Work plan</a>
+        <a href={`${at}/forecast`}>Forecast</a>
         <a href={`${at}/weeks`}>Weeks</a>
+        <a href={`${at}/snags`}>{snags === 0 ? 'Snags' : `Snags (${snags})`}</a>
+        <a href={`${at}/log`}>Log</a>
         <a href={`${at}/reviews`}>Week reviews</a>
         <a href={`${at}/progress`}>Progress</a>
       </Links>
@@ -28,11 +31,14 @@ export function BuildPage({ build, phases, holds, costCents, refusal, typed, pha
         <a href={`${at}/materials`}>Materials</a>
         <a href={`${at}/holds`}>{holds === 0 ? 'Holds' : `Holds (${holds})`}</a>
         <a href={`${at}/measurements`}>Measurements</a>
+        <a href={`${at}/record`}>Record</a>
         {page.may('reviews.share') && <a href={`${at}/guests`}>Guests</a>}
         {mayEdit && <a href={`${at}/team`}>Team</a>}
         {mayEdit && <a href={`${at}/edit`}>Name, place, target</a>}
       </Links>
       <ButtonRow>
+        {page.may('builds.log') && <ButtonLink href={`${at}/log`}>Write in her log</ButtonLink>}
+        {page.may('builds.log') && <ButtonLink href={`${at}/snags/new`}>Write down a snag</ButtonLink>}
         {mayEdit && <ButtonLink href={`${at}/tasks/new`}>Add a task</ButtonLink>}
         {mayEdit && build.state !== 'launched' && <ButtonLink href={`${at}/pause`}>{build.state === 'paused' ? 'Go on' : 'Pause'}</ButtonLink>}
       </ButtonRow>
@@ -58,7 +64,14 @@ function Head({ build, costCents }: { build: BuildHead; costCents: number }) {
   return (
     <>
       {build.state === 'paused' && <Notice title={`Paused${build.pausedOn === null ? '' : ` since ${dayWords(build.pausedOn, locale)}`}`}><p>{build.pauseNote === '' ? 'She rests. Her bay and what she holds stay hers.' : sentence(build.pauseNote)}</p></Notice>}
-      {build.state === 'launched' && <Notice kind="good" title="Launched"><p>Fair winds. Her tasks stay here to look back on.</p></Notice>}
+      {build.state === 'launched' && (
+        <Notice kind="good" title="Launched">
+          <p>
+            Fair winds. Her tasks stay here to look back on; <a href={`/builds/${build.id}/record`}>her record</a> has all of her on paper.
+            {build.inServiceOn === null && may('builds.edit') && <> When she is in use, <a href={`/builds/${build.id}/record#service`}>say since which day</a>: some rules count from it.</>}
+          </p>
+        </Notice>
+      )}
       <DefinitionRows
         rows={[
           ['Design', build.design],

@@ -10,15 +10,13 @@ const noon = (day: string): number => Date.parse(`${day}T12:00:00Z`) / 60_000
 
 /** A boat as her builders show her: how far she is, when she may be launched, what happens next. */
 export function GuestBoardPage(props: GuestBoardProps) {
-  const { boat, share, launch, next, money, team } = props
+  const { boat, work, launch, next, money, team } = props
   const { club } = usePage()
   const times = useTimes()
   return (
     <GuestLayout title={boat.name}>
       <p class="lead">{[boat.design, stateWords(boat, times)].filter((t) => t !== '').join('. ')}.</p>
-      {share !== null && (
-        <Progress share={share}>{shareWords(share, boat.state, club)}</Progress>
-      )}
+      {work !== null && <Progress share={work.share}>{shareWords(work, boat.state, club)}</Progress>}
       {boat.state !== 'launched' && (
         <Sheet title="When will she be launched?">
           {whenWords(boat.state, launch, times).map((text) => <p key={text}>{text}</p>)}

@@ -1,6 +1,7 @@
 /** What a guest is told, in words that need no workshop. */
 import type { GuestBoard, GuestNext } from '../../src/features/reviews/guests/model.ts'
 import { format, type PageClub, type TimeWords } from '../shared/index.ts'
+import { shapeWords } from './progress-words.ts'
 
 /** Noon of a day lies within it in every zone. */
 const noon = (day: string): number => Date.parse(`${day}T12:00:00Z`) / 60_000
@@ -12,11 +13,10 @@ export function stateWords({ state, startedOn, pausedOn, inServiceOn }: GuestBoa
   return since
 }
 
-/** `share` of the work by hours. A hull that looks like a boat is a beginning: common practice, no source, has a fifth to a quarter of the hours done by then. */
-export function shareWords(share: number, state: GuestBoard['boat']['state'], club: PageClub | null): string {
-  const done = `${format.percent(share, club)} of the work is done, counted in hours.`
-  if (state === 'launched' || share >= 0.6) return done
-  return `${done} A hull that looks like a boat has a fifth to a quarter of its hours done: fitting out, sanding and painting take the rest.`
+/** By hours, for a hull that looks like a boat is only a beginning. */
+export function shareWords(work: NonNullable<GuestBoard['work']>, state: GuestBoard['boat']['state'], club: PageClub | null): string {
+  const shape = state === 'launched' ? null : shapeWords(work, club)
+  return `${format.percent(work.share, club)} of the work is done, counted in hours.${shape === null ? '' : ` ${shape}`}`
 }
 
 export function whenWords(state: GuestBoard['boat']['state'], launch: GuestBoard['launch'], times: TimeWords): string[] {

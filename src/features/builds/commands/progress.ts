@@ -56,7 +56,8 @@ export async function finishTask(tx: Tx, ctx: Ctx, input: OnTask & { at?: Date }
   await setFinished(tx, ctx, task, at)
   const open = await tx.step.count({ where: { taskId: task.id, tickedAt: null } })
   const steps = open === 0 ? '' : ` ${open} of its steps ${open === 1 ? 'is' : 'are'} not ticked.`
-  return ok({ text: `“${task.name}” is finished.${steps}` })
+  const launched = task.build.launchTaskId === task.id ? ` ${task.build.name} is launched: fair winds! Her record takes the day she is put into service.` : ''
+  return ok({ text: `“${task.name}” is finished.${steps}${launched}` })
 }
 
 /** Takes "finished" back, and with it the coat: its time is kept in the audit trail. */

@@ -9,14 +9,14 @@ export async function buildHead(db: Reader, buildId: string) {
   const b = found(await db.build.findUnique({
     where: { id: buildId },
     select: {
-      id: true, name: true, design: true, state: true, visibility: true, priority: true, launchTarget: true, startedOn: true, listKey: true, grade: true, pausedOn: true,
+      id: true, name: true, design: true, state: true, visibility: true, priority: true, launchTarget: true, startedOn: true, inServiceOn: true, listKey: true, grade: true, pausedOn: true,
       pauseNote: true, version: true, placeId: true, launchTaskId: true,
       place: { select: { name: true } },
       team: { select: { member: { select: { id: true, name: true, isMinor: true, isActive: true } } }, orderBy: { member: { name: 'asc' } } },
     },
   }))
   const date = (d: Date | null) => (d === null ? null : isoDate(d))
-  return { ...b, place: b.place.name, team: b.team.map((m) => m.member), launchTarget: date(b.launchTarget), startedOn: isoDate(b.startedOn), pausedOn: date(b.pausedOn) }
+  return { ...b, place: b.place.name, team: b.team.map((m) => m.member), launchTarget: date(b.launchTarget), startedOn: isoDate(b.startedOn), inServiceOn: date(b.inServiceOn), pausedOn: date(b.pausedOn) }
 }
 export type BuildHead = Awaited<ReturnType<typeof buildHead>>
 
@@ -39,7 +39,7 @@ export type TaskLine = {
 }
 export type PhaseLines = { id: string; name: string; tasks: TaskLine[]; done: number; isOpen: boolean }
 
-export async function buildPage(db: Reader, buildId: string, now: Date): Promise<{ build: BuildHead; phases: PhaseLines[]; holds: number; costCents: number }> {
+export async function buildPage(db: Reader, buildId: string, now: Date): Promise<{ build: BuildHead; phases: PhaseLines[]; holds: number; snags: number; costCents: number }> {
   const build = await buildHead(db, buildId)
   const states = await taskStates(db, [buildId], now)
   const phases = await db.phase.findMany({
@@ -71,7 +71,7 @@ export async function buildPage(db: Reader, buildId: string, now: Date): Promise
   const live = (l: (typeof lines)[number]) => l.tasks.some((t) => t.state === 'under-way' || t.state === 'ready' || t.state === 'wash' || t.state === 'curing')
   const shown = lines.map((l) => ({ ...l, isOpen: live(l) || l.tasks.length === 0 }))
   if (!shown.some((l) => l.isOpen)) for (const l of shown) if (l.done < l.tasks.length) l.isOpen = true
-  return { build, phases: shown, holds: await db.hold.count({ where: { buildId } }), costCents: (await buildCost(db, buildId)).cents }
+  return { build, phases: shown, holds: await db.hold.count({ where: { buildId } }), snags: await db.snag.count({ where: { buildId, closedOn: null, withdrawnAt: null } }), costCents: (await buildCost(db, buildId)).cents }
 }
 
 /** What came of starting her: sums of her list, and what was left out or is beyond the club as it is. */

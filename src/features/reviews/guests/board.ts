@@ -4,6 +4,7 @@ import { isoDate, localDate, toDate } from '../../../platform/times.ts'
 import { forecastOf, nextPieces } from '../../planning/public.ts'
 import { progressOf } from '../progress/queries.ts'
 import { mondayOf } from '../week/facts/weeks.ts'
+import { signedReviews } from '../week/queries/review.ts'
 import { hiderFor, type Hide } from './hide.ts'
 import type { GuestBoard, GuestLog, GuestNext, GuestSnag, OpenLink } from './model.ts'
 import { photosFor } from './photos.ts'
@@ -20,10 +21,10 @@ export async function guestBoard(db: Reader, link: OpenLink, now: Date, club: Pa
   const [boat, progress, forecast, photos] = [await boatOf(db, buildId), await progressOf(db, buildId, now), await forecastOf(db, buildId, now), await photosFor(db, link, PHOTOS)]
   return {
     boat: { ...boat, design: hide(boat.design) },
-    share: progress.totalMin > 0 ? progress.share : null,
+    work: progress.totalMin > 0 ? { share: progress.share, shape: progress.shape } : null,
     launch: forecast && { p50: forecast.p50, p80: forecast.p80, targetOn: forecast.targetOn },
     next: await nextOf(db, buildId, now, club.zone, hide),
-    weeks: await weeksOf(db, buildId),
+    weeks: (await signedReviews(db, buildId)).map(({ monday, no }) => ({ monday, no })).reverse(),
     photos: photos.map((p) => ({ ...p, caption: hide(p.caption) })),
     money: shows.money ? { spentCents: progress.spentCents, budgetCents: progress.money?.budget ?? null } : null,
     team: shows.names ? await teamOf(db, buildId) : null,
@@ -49,11 +50,8 @@ async function nextOf(db: Reader, buildId: string, now: Date, zone: string, hide
   })
 }
 
-const weeksOf = async (db: Reader, buildId: string): Promise<GuestBoard['weeks']> =>
-  (await db.weekReview.findMany({ where: { buildId, state: 'signed' }, select: { monday: true, no: true }, orderBy: { monday: 'desc' } })).map((w) => ({ monday: isoDate(w.monday), no: w.no }))
-
 async function snagsOf(db: Reader, buildId: string, hide: Hide): Promise<GuestSnag[]> {
-  const rows = await db.snag.findMany({ where: { buildId, closedOn: null }, select: { no: true, what: true, whereAt: true, foundOn: true }, orderBy: { no: 'asc' } })
+  const rows = await db.snag.findMany({ where: { buildId, closedOn: null, withdrawnAt: null }, select: { no: true, what: true, whereAt: true, foundOn: true }, orderBy: { no: 'asc' } })
   return rows.map((s) => ({ no: s.no, what: hide(s.what), whereAt: hide(s.whereAt), since: isoDate(s.foundOn) }))
 }
 

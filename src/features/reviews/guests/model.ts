@@ -1,4 +1,5 @@
 import type { Shows } from '../model.ts'
+import type { Progress } from '../progress/model.ts'
 
 export type LinkLine = {
   id: string
@@ -28,8 +29,8 @@ export type GuestLog = { id: string; kind: 'note' | 'lesson' | 'decision'; text:
 /** All that a guest's page may draw from: what a link doesn't show is not in it. */
 export type GuestBoard = {
   boat: { name: string; design: string; state: 'active' | 'paused' | 'launched'; startedOn: string; pausedOn: string | null; inServiceOn: string | null }
-  /** Work done by the agreed plan (or, where none is agreed, by her tasks), 0 to 1; null: nothing to measure against. */
-  share: number | null
+  /** Work done by the agreed plan (or, where none is agreed, by her tasks); null: nothing to measure against. */
+  work: Pick<Progress, 'share' | 'shape'> | null
   launch: { p50: number | null; p80: number | null; targetOn: string | null } | null
   next: GuestNext[]
   weeks: { monday: string; no: number }[]

@@ -5,12 +5,12 @@ import { isUuid } from '../../../platform/request.ts'
 import { isoDate } from '../../../platform/times.ts'
 import type { GuestPhoto, OpenLink } from './model.ts'
 
-/** The one rule of which photos a link shows: of its own build, meant for guests, of no snag unless it shows snags, of no log entry that was withdrawn. */
+/** The one rule of which photos a link shows: of its own build, meant for guests, of no snag unless it shows snags, of nothing that was taken back. */
 const shown = ({ buildId, shows }: OpenLink): Prisma.PhotoWhereInput => ({
   buildId, forGuests: true,
   ...(shows.photos ? {} : { id: { in: [] } }),
   ...(shows.snags ? {} : { snagId: null, OR: [{ logEntryId: null }, { logEntry: { snagId: null } }] }),
-  NOT: { logEntry: { withdrawnAt: { not: null } } },
+  NOT: { OR: [{ logEntry: { withdrawnAt: { not: null } } }, { snag: { withdrawnAt: { not: null } } }] },
 })
 
 export async function photosFor(db: Reader, link: OpenLink, most: number): Promise<GuestPhoto[]> {

@@ -1,8 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { GuestBoardPage } from '../../../../views/reviews/guest-board.tsx'
 import { GuestGone } from '../../../../views/reviews/guest-gone.tsx'
+import { GuestWeek } from '../../../../views/reviews/guest-week.tsx'
 import { Guests, type GuestsProps } from '../../../../views/reviews/guests.tsx'
 import { timeWords } from '../../../../views/shared/times.ts'
+import { isDate } from '../../../core/calendar/index.ts'
 import type { Deps } from '../../../platform/deps.ts'
 import { failures, found, type FailureCode } from '../../../platform/errors.ts'
 import { Nothing } from '../../../platform/form-fields.ts'
@@ -11,11 +13,13 @@ import { baseAddress } from '../../../platform/request.ts'
 import { localDate, toInstant } from '../../../platform/times.ts'
 import { write } from '../../../platform/write.ts'
 import { buildHead } from '../../builds/public.ts'
+import { signedReviews } from '../week/queries/review.ts'
 import { guestBoard } from './board.ts'
 import { changeLink, makeLink, noteSeen, withdrawLink } from './commands.ts'
 import type { AskedLink, OpenLink } from './model.ts'
 import { photoFor } from './photos.ts'
 import { askLink, isLinkOf, linksOf } from './queries.ts'
+import { guestReview } from './review.ts'
 import { ChangeLinkForm, NewLinkForm } from './schemas.ts'
 import { handOver, newSecret, takeOver } from './secret.ts'
 
@@ -87,6 +91,17 @@ export function guestRoutes(app: FastifyInstance, { db, clock }: Deps): void {
     open(req, reply, async (link, at) => {
       await seen(req, link)
       return reply.view(GuestBoardPage, { ...(await guestBoard(db, link, clock.now(), found(req.club))), at })
+    }))
+
+  app.get('/guests/:token/weeks/:monday', SEE, (req, reply) =>
+    open(req, reply, async (link, at) => {
+      await seen(req, link)
+      const { monday } = req.params as { monday: string }
+      const review = isDate(monday) ? await guestReview(db, link, monday, clock.now()) : null
+      if (review === null) return gone(reply, 'guest-nothing', '', at)
+      const weeks = (await signedReviews(db, link.buildId)).map((w) => w.monday)
+      const here = weeks.indexOf(monday)
+      return reply.view(GuestWeek, { review, shows: link.shows, at, before: weeks[here - 1] ?? null, after: weeks[here + 1] ?? null })
     }))
 
   app.get('/guests/:token/photos/:photoId/:size', SEE, (req, reply) =>
