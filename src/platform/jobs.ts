@@ -120,6 +120,8 @@ async function hire(boss: PgBoss, w: Worker, log: FastifyBaseLogger, isEnding: (
     if (!job) return
     // Fetched while the service was ending: given back.
     if (isEnding()) throw new Error('the service ended')
+    // One came, so the next is looked for at once.
+    if (w.id) boss.notifyWorker(w.id)
     try {
       await w.run(job.data)
     } catch (error) {

@@ -13,9 +13,9 @@ const log = { warn: say, error: say, info: say } as unknown as FastifyBaseLogger
 
 const open: JobQueue[] = []
 /** An instance with one worker. */
-function instance(name: string, run: (data: JobData) => Promise<void>, retryLimit = 100): JobQueue {
+function instance(name: string, run: (data: JobData) => Promise<void>, pollSeconds = 0.5): JobQueue {
   const jobs = openJobs(database.url)
-  jobs.work(name, { retryLimit, retryDelay: 0, expireInSeconds: 60, pollSeconds: 0.5 }, run)
+  jobs.work(name, { retryLimit: 100, retryDelay: 0, expireInSeconds: 60, pollSeconds }, run)
   open.push(jobs)
   return jobs
 }
@@ -48,6 +48,18 @@ test('two instances that start at once share the queue; a job is done by one of 
   expect(did.map((text) => text.slice(2)).sort()).toEqual(ids.map((_, n) => String(n)))
   expect(said).toEqual([])
   await Promise.all(both.map((jobs) => jobs.stop()))
+})
+
+test('what waits is done one after another, however seldom an instance looks', async () => {
+  const did: string[] = []
+  const jobs = instance('row', async (data) => void did.push(data['what'] ?? ''), 3_600)
+  await jobs.start(log)
+  await transact(db, async (tx) => {
+    for (const what of ['1', '2', '3']) await jobs.enqueue(tx, 'row', randomUUID(), { what })
+  })
+  jobs.wake('row')
+  await expect.poll(() => did.length, { timeout: 20_000 }).toBe(3)
+  await jobs.stop()
 })
 
 test('a job comes with its transaction or not at all, and with the same id once', async () => {
