@@ -23,6 +23,7 @@ import { noticeboard } from './queries/noticeboard.ts'
 import { overnight } from './queries/overnight.ts'
 import { sessionSheet } from './queries/sheet.ts'
 import { weekChart } from './queries/week-chart.ts'
+import { reminderRoutes } from './reminders/routes.ts'
 import { CloseOutForm, OvernightQuery } from './schemas.ts'
 import { stockRoutes } from './stock-routes.ts'
 
@@ -40,6 +41,7 @@ export default async function planningRoutes(app: FastifyInstance, deps: Deps): 
   pinRoutes(app, deps)
   stockRoutes(app, deps)
   optionRoutes(app, deps)
+  reminderRoutes(app, deps)
 
   app.get('/', view, async (req, reply) => reply.view(NoticeboardPage, await noticeboard(db, found(req.member), clock.now())))
 
