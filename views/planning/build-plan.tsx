@@ -14,6 +14,7 @@ export function BuildPlanPage(data: BuildPlan & { refusal?: FormRefusal }) {
   return (
     <Layout title={`${build.name}: the plan`} section="builds" wide live={['plan']} above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: `/builds/${build.id}`, text: build.name }]} />}>
       <ButtonRow>
+        <ButtonLink href={`/builds/${build.id}/forecast`}>Forecast</ButtonLink>
         <ButtonLink href={`/builds/${build.id}/weeks`}>Week by week</ButtonLink>
         <ButtonLink href="/weeks-ahead">All builds, weeks ahead</ButtonLink>
         <ButtonLink href={`/builds/${build.id}/options`}>Compare options</ButtonLink>

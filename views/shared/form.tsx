@@ -30,16 +30,18 @@ export type FormProps = {
   /** htmx attributes, such as { 'hx-target': '#pieces' }. */
   hx?: Record<`hx-${string}`, string>
   label?: string
+  /** It has a FileField: sent in parts, which only routes that say so take. */
+  files?: boolean
 }
 
 /** A form with its once-only key. Fields inside know their typed value and their message by name. */
-export function Form({ action, children, refusal, typed, version, method = 'post', layout = 'stack', hidden = {}, hx = {}, label }: FormProps) {
+export function Form({ action, children, refusal, typed, version, method = 'post', layout = 'stack', hidden = {}, hx = {}, label, files = false }: FormProps) {
   const page = usePage()
   const once = page.once()
   // Ids are fresh for every form, so that a fragment put into a page never repeats one.
   const id = `f${once.replaceAll('-', '').slice(0, 10)}`
   return (
-    <form class={`form form-${layout}`} action={action} method={method} noValidate aria-label={label} {...hx}>
+    <form class={`form form-${layout}`} action={action} method={method} noValidate aria-label={label} encType={files ? 'multipart/form-data' : undefined} {...hx}>
       {method === 'post' && <input type="hidden" name="once" value={once} />}
       {version !== undefined && <input type="hidden" name="version" value={version} />}
       {Object.entries(hidden).map(([name, value]) => <input key={name} type="hidden" name={name} value={value} />)}
@@ -61,6 +63,8 @@ export type FieldState = {
   /** Ids of hint and message, for aria-describedby. */
   describedBy(hasHint: boolean): string | undefined
   invalid: 'true' | undefined
+  /** Whether the form was sent already and is shown again. */
+  wasSent: boolean
   /** What was typed, if the form was sent, else what is given. */
   value(given: string | number | null | undefined): string
   /** Whether a box or radio with this value is ticked. */
@@ -81,6 +85,7 @@ export function useField(name: string): FieldState {
     describedBy: (hasHint) =>
       [hasHint && `${id}-hint`, error && `${id}-error`, stored !== undefined && `${id}-stored`].filter(Boolean).join(' ') || undefined,
     invalid: error ? 'true' : undefined,
+    wasSent: typed !== null,
     value: (given) => (typed ? (Array.isArray(sent) ? (sent[0] ?? '') : (sent ?? '')) : given === null || given === undefined ? '' : String(given)),
     ticked: (value, given) => (typed ? [sent].flat().includes(value) : given),
   }

@@ -1,10 +1,12 @@
 /** The parts that pages are built from; the browser test's specimen page shows each of them. */
 export * from './breadcrumb.tsx'
 export * from './buttons.tsx'
+export * from './charts/launch-fan.tsx'
 export * from './charts/line-chart.tsx'
 export * from './charts/week-chart.tsx'
 export * from './choices.tsx'
 export * from './fields.tsx'
+export * from './file-field.tsx'
 export * from './forecast-words.ts'
 export * from './form.tsx'
 export * from './layout.tsx'

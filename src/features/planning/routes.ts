@@ -12,6 +12,7 @@ import { found } from '../../platform/errors.ts'
 import { isUuid } from '../../platform/request.ts'
 import { fromZod, write } from '../../platform/write.ts'
 import { closeOut } from './commands/close-out.ts'
+import { forecastRoutes } from './forecast/routes.ts'
 import { runPlanner } from './jobs/service.ts'
 import { movedRoutes } from './moved-routes.ts'
 import { optionRoutes } from './option-sheets/routes.ts'
@@ -36,11 +37,12 @@ const sessionOf = (params: unknown): string => {
 export default async function planningRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { db, clock } = deps
   const view = { config: { may: 'planning.view' } }
-  const planner = runPlanner(app, deps)
+  const { planner, forecaster } = runPlanner(app, deps)
   movedRoutes(app, deps, planner)
   pinRoutes(app, deps)
   stockRoutes(app, deps)
   optionRoutes(app, deps)
+  forecastRoutes(app, deps, forecaster)
   reminderRoutes(app, deps)
 
   app.get('/', view, async (req, reply) => reply.view(NoticeboardPage, await noticeboard(db, found(req.member), clock.now())))

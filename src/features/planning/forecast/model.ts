@@ -1,18 +1,11 @@
 /** What is kept of a forecast, and what pages are told of it. Instants are whole minutes since 1970-01-01T00:00Z. */
+import type { FanWeek, Step, StepPart } from '../../../../views/shared/forecast-words.ts'
 import type { Attendance, CatchUp, Cause, Driver, Pace, PaceFactor, Rework, Simulation, ThreePoints } from '../../../core/forecast/types.ts'
 
-/** Why the launch of even chance moved since the week before; the parts add up to it. */
-export type StepPart = {
-  /** One of STEP_CAUSES. */
-  readonly cause: string
-  /** Elapsed minutes; negative: sooner. */
-  readonly minutes: number
-  /** In words, where there is something to add: what was added, what the plans between were made for. */
-  readonly detail: string
-}
-export type Step = { readonly minutes: number; readonly parts: readonly StepPart[] }
+export type { FanWeek, Step, StepPart }
 
 /**
+ * Causes of a step's parts.
  * took-longer: pace and what the week's hours made; fewer-hands: attendance and the hours of the week; rework and added: work that was not
  * there; plan: all else, such as sessions, deliveries, windows and other builds.
  */
@@ -41,9 +34,11 @@ export type Inputs = {
   readonly temperatureSd: number
   /** Hands-on minutes left of each task and wash; those that mend a snag are marked. */
   readonly left: Readonly<Record<string, ThreePoints & { readonly mends?: true }>>
+  /** Tasks that were finished then. */
+  readonly done: readonly string[]
+  /** Ends of her pieces of the next weeks, and their hands-on minutes. */
+  readonly planned: readonly (readonly [end: number, minutes: number])[]
 }
-
-export type FanWeek = { readonly monday: string; readonly p50: number | null; readonly p80: number | null; readonly step: Step | null }
 
 export type ForecastModel = {
   readonly madeAt: number

@@ -7,6 +7,8 @@ import { saveFailure, savePlan, type Made } from '../commands/save-plan.ts'
 import type { Failed } from '../model.ts'
 import { openRequests } from '../queries/plans.ts'
 import { loadProblem, type Loaded } from '../queries/problem.ts'
+import type { Planned } from '../forecast/queries/plan.ts'
+import { sane } from '../sane.ts'
 import type { Solved, Solver } from './solve.ts'
 import { requestByTime } from './time.ts'
 
@@ -21,7 +23,7 @@ const TICK_MS = 60_000
 
 /** 'busy': another instance is at it. */
 export type Outcome = 'planned' | 'failed' | 'nothing' | 'busy'
-export type PlannerParts = { db: Db; clock: Clock; log: FastifyBaseLogger; solver: Solver; timeMs?: number; /** True once the service ends: a search that breaks off then is no failure. */ isEnding?: () => boolean }
+export type PlannerParts = { db: Db; clock: Clock; log: FastifyBaseLogger; solver: Solver; timeMs?: number; /** True once the service ends: a search that breaks off then is no failure. */ isEnding?: () => boolean; /** Told when a plan is saved and committed. */ onPlanned?: (planned: Planned) => void }
 
 /**
  * Answers the open requests with one plan, if nobody else is doing so. The lock is held by a transaction, so that it ends with
@@ -29,7 +31,8 @@ export type PlannerParts = { db: Db; clock: Clock; log: FastifyBaseLogger; solve
  */
 export async function planOnce(parts: PlannerParts): Promise<Outcome> {
   const { db, clock } = parts
-  return transact(db, async (tx) => {
+  const kept: { planned: Planned | null } = { planned: null }
+  const outcome = await transact(db, async (tx): Promise<Outcome> => {
     const [lock] = await tx.$queryRaw<{ got: boolean }[]>`select pg_try_advisory_xact_lock(${LOCK}) as got`
     if (!lock?.got) return 'busy'
     const byTime = await requestByTime(tx, clock.now())
@@ -48,11 +51,13 @@ export async function planOnce(parts: PlannerParts): Promise<Outcome> {
       const solved = await solve(parts, loaded)
       // The newest request wins.
       if (overtaken < OVERTAKEN && (await openRequests(tx)).length > loaded.requests.length) continue
-      const outcome = await save(tx, parts, loaded, solved, { at: clock.now(), tookMs: performance.now() - began })
+      kept.planned = await save(tx, parts, loaded, solved, { at: clock.now(), tookMs: performance.now() - began })
       await notify(tx, LIVE_CHANNEL, 'plan')
-      return outcome
+      return kept.planned === null ? 'failed' : 'planned'
     }
   }, { timeoutMs: 180_000, retries: 0 })
+  if (kept.planned) parts.onPlanned?.(kept.planned)
+  return outcome
 }
 
 /** Rows that can't be read as a question are a bug: said once, not tried over and over. A database that is away is tried again. */
@@ -76,17 +81,18 @@ async function solve(parts: PlannerParts, loaded: Loaded): Promise<Solved | Fail
   }
 }
 
-async function save(tx: Tx, { log }: PlannerParts, loaded: Loaded, solved: Solved | Failed, made: Made): Promise<Outcome> {
+/** @returns null: it can't be shown, which is kept as well */
+async function save(tx: Tx, { log }: PlannerParts, loaded: Loaded, solved: Solved | Failed, made: Made): Promise<Planned | null> {
   const failed = failureOf(solved)
   if (failed) {
     if (failed.kind !== 'broke') log.error({ failed }, 'a plan that can’t be shown')
     await saveFailure(tx, loaded.requests, failed, made)
-    return 'failed'
+    return null
   }
   const { plan, loose } = solved as Extract<Solved, { ok: true }>
   const planId = await savePlan(tx, loaded, plan, loose, made)
   log.info({ planId: String(planId), pieces: plan.pieces.length, unplanned: plan.unplanned.length, schedules: plan.schedules, tookMs: Math.round(made.tookMs) }, 'planned')
-  return 'planned'
+  return { planId, problem: sane(loaded.problem), plan }
 }
 
 function failureOf(solved: Solved | Failed): Failed | null {

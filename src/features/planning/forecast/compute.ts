@@ -1,0 +1,69 @@
+/** One build's forecast from the question, the plan and what is uncertain; runs in a thread of its own. Pure. */
+import { catchUp, chanceBy, compileForecast, quantile, simulate } from '../../../core/forecast/index.ts'
+import type { Simulation, Uncertainty, WhatIf } from '../../../core/forecast/types.ts'
+import type { Plan } from '../../../core/schedule/answer.ts'
+import type { Problem } from '../../../core/schedule/problem.ts'
+import { instant } from '../../../core/units/index.ts'
+import type { CatchUps, Drivers, Inputs } from './model.ts'
+import { stepParts, type Before, type PlainStep } from './step.ts'
+
+export type ForecastJob = {
+  readonly kind: 'forecast'
+  readonly problem: Problem
+  readonly plan: Plan
+  readonly buildId: string
+  readonly uncertainty: Uncertainty
+  readonly target: number | null
+  readonly inputs: Inputs
+  /** The last forecast of an earlier week. */
+  readonly before: Before | null
+  readonly runs?: Runs
+}
+export type TryJob = Pick<ForecastJob, 'problem' | 'plan' | 'buildId' | 'uncertainty' | 'target'> & { readonly kind: 'try'; readonly whatIf: WhatIf }
+
+/** Simulated launches: of the forecast itself, of each part of a step, and of each question of what would bring it forward. */
+export type Runs = { readonly own: number; readonly step: number; readonly catchUp: number; readonly tried: number }
+export const RUNS: Runs = { own: 1000, step: 400, catchUp: 200, tried: 400 }
+/** The same draws every time, so that forecasts differ by what they are made from and not by chance. */
+const SEED = 1
+
+export type Range = { readonly p10: number | null; readonly p50: number | null; readonly p80: number | null; readonly p90: number | null; readonly targetChance: number | null }
+export type Forecasted = Range & { readonly runs: number; readonly drivers: Drivers; readonly catchUp: CatchUps; readonly step: PlainStep | null }
+export type Tried = { readonly now: Range; readonly then: Range }
+
+const rangeOf = (simulation: Simulation, target: number | null): Range => ({
+  p10: quantile(simulation, 0.1), p50: quantile(simulation, 0.5), p80: quantile(simulation, 0.8), p90: quantile(simulation, 0.9),
+  targetChance: target === null ? null : chanceBy(simulation, instant(target)),
+})
+
+export function forecast(job: ForecastJob): Forecasted {
+  const { problem, plan, buildId, uncertainty, target, before, inputs } = job
+  const runs = job.runs ?? RUNS
+  const simulation = simulate(compileForecast(problem, plan, buildId, uncertainty), { runs: runs.own, seed: SEED })
+  const range = rangeOf(simulation, target)
+  return {
+    ...range, runs: runs.own,
+    drivers: {
+      phases: [...simulation.byPhase].map(([name, driver]) => ({ name, ...driver })).sort((a, b) => b.minutes - a.minutes || (a.name < b.name ? -1 : 1)),
+      causes: simulation.byCause, sources: simulation.bySource, meanWork: simulation.meanWork,
+    },
+    catchUp: catchUps(job, runs),
+    step: before === null || range.p50 === null ? null : stepParts({
+      problem, plan, uncertainty, inputs, before, p50: range.p50,
+      median: (what) => quantile(simulate(compileForecast(what.problem, what.plan, buildId, what.uncertainty), { runs: runs.step, seed: SEED }), 0.5),
+    }),
+  }
+}
+
+/** Nothing brings a date forward that is over. */
+function catchUps({ problem, plan, buildId, uncertainty, target }: ForecastJob, runs: Runs): CatchUps {
+  if (target === null || target <= problem.now) return { half: null, fourInFive: null }
+  const ask = (share: number) => catchUp(problem, plan, buildId, uncertainty, { target: instant(target), share, runs: runs.catchUp, seed: SEED })
+  return { half: ask(0.5), fourInFive: ask(0.8) }
+}
+
+/** The range as it is, and with somebody's own figures: the same draws in both. */
+export function tryOut({ problem, plan, buildId, uncertainty, target, whatIf }: TryJob): Tried {
+  const range = (what?: WhatIf) => rangeOf(simulate(compileForecast(problem, plan, buildId, uncertainty, what), { runs: RUNS.tried, seed: SEED }), target)
+  return { now: range(), then: range(whatIf) }
+}
