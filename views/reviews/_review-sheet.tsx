@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import type { Review, Shows } from '../../src/features/reviews/model.ts'
 import { CRAFT_WORDS } from '../shared/forecast-words.ts'
-import { format, hours, list, plural, sentence, Swatch, Table, usePage, weekWords } from '../shared/index.ts'
+import { duration, format, hours, list, plural, sentence, Swatch, Table, usePage, weekWords } from '../shared/index.ts'
 import { CAME_WORDS, reviewWords, stockWords, useWords, weatherWords, type ReviewWords } from './review-words.ts'
 
 export type ReviewSheetProps = {
@@ -116,7 +116,7 @@ function Slips({ review: { shown } }: Part) {
   return (
     <Section title="What goes on, and why">
       <ul>
-        {shown.slips.map((s) => <li key={s.key}><b>{s.name}</b>: {s.words}{s.leftMin !== null && s.leftMin > 0 ? `; about ${hours(s.leftMin)} to do` : ''}.</li>)}
+        {shown.slips.map((s) => <li key={s.key}><b>{s.name}</b>: {s.words}{s.leftMin !== null && s.leftMin > 0 ? `; about ${duration(s.leftMin)} to do` : ''}.</li>)}
       </ul>
     </Section>
   )

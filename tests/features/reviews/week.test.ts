@@ -39,7 +39,7 @@ describe('a week is drafted from the books', () => {
     const { slips } = await draftReview(club.db, build.id, MONDAY, EVENING)
     expect(slips.map((s) => [s.name, s.cause, s.detail, s.leftMin])).toEqual([
       // 120 min thought, 130 worked: a tenth of the likely 120 is taken as left until it is finished.
-      ['Sand the inside', 'took-longer', '2 h meant, 2.2 h worked, about 0.2 h left', 12],
+      ['Sand the inside', 'took-longer', '2 h meant, 2 h 10 min worked', 12],
       ['Second coat', 'window', 'the film of First coat was too hard for it: it is washed and sanded first', 60],
       ['Cut the deck', 'waiting', 'Ply 6 mm, expected by Thu 28 May, is not here yet', 240],
       // Ann was there on Sunday, Ben, whom it was meant for, was not.

@@ -60,10 +60,9 @@ function causeOf(f: SlipFacts, week: WeekFacts): Told {
 
 const paused = ({ pause }: SlipFacts, { day }: WeekFacts): Told | null => (pause ? { cause: 'pause', detail: `she rests since ${day(pause.from)}` } : null)
 
-function longer({ line, leftAfter }: SlipFacts, { hours }: WeekFacts): Told | null {
+function longer({ line }: SlipFacts, { hours }: WeekFacts): Told | null {
   if (line.workedMin < AS_MEANT * line.meantMin || line.workedMin === 0) return null
-  const rest = leftAfter === null || leftAfter === 0 ? '' : `, about ${hours(leftAfter)} left`
-  return { cause: 'took-longer', detail: `${hours(line.meantMin)} meant, ${hours(line.workedMin)} worked${rest}` }
+  return { cause: 'took-longer', detail: `${hours(line.meantMin)} meant, ${hours(line.workedMin)} worked` }
 }
 
 const missed = (f: SlipFacts): Told | null => (f.missed ? { cause: 'window', detail: `the film of ${f.missed.after} was too hard for it: it is washed and sanded first` } : null)

@@ -16,15 +16,16 @@ import { headlineOf } from '../facts/words.ts'
 import { logRows, photoRows, snagRows } from './log-rows.ts'
 import { chargedRows, coatRows, entryRows, lastDay, linkRows, pauseRows, sessionRows, stepRows, taskRows, weighRow, workRows, type Asked, type Pause } from './rows.ts'
 import { slipsOf } from './slips.ts'
+import { together } from './together.ts'
 
 /** Sunday's session is often closed out on Monday, and what is planned then is what comes next: so much later a plan may be. */
 const GRACE_MS = 3 * 86_400_000
 
 /** What stands in a review of this week at `now`. Of what happened after the week, or is not in the books at `now`, nothing is in it. */
 export async function draftReview(db: Reader, buildId: string, monday: string, now: Date): Promise<ReviewFacts> {
-  const [club, build] = await Promise.all([
-    db.club.findUniqueOrThrow({ where: { id: 1 }, select: { name: true, zone: true, locale: true, units: true, currency: true } }),
-    db.build.findUnique({ where: { id: buildId }, select: { name: true, design: true, state: true, startedOn: true, pausedOn: true, pauseNote: true, massTargetG: true } }),
+  const [club, build] = await together(db, [
+    () => db.club.findUniqueOrThrow({ where: { id: 1 }, select: { name: true, zone: true, locale: true, units: true, currency: true } }),
+    () => db.build.findUnique({ where: { id: buildId }, select: { name: true, design: true, state: true, startedOn: true, pausedOn: true, pauseNote: true, massTargetG: true } }),
   ])
   const { startedOn, ...head } = found(build)
   const week = weekOf(club.zone, isoDate(startedOn), monday)
@@ -33,19 +34,19 @@ export async function draftReview(db: Reader, buildId: string, monday: string, n
   const w = reviewWords({ ...club, units: club.units === 'imperial' ? 'imperial' : 'metric' } satisfies PageClub, week.sunday.slice(0, 4))
   // What is ahead, as it was seen at the week's end.
   const outlookAt = new Date(Math.min(now.getTime(), week.until.getTime() + GRACE_MS))
-  const [meant, work, steps, coats, entries, charged, weighed, sessions, pauses, snags, log, photos, forecast, next, progress] = await Promise.all([
-    meantWeek(db, buildId, monday), workRows(db, asked), stepRows(db, asked), coatRows(db, asked), entryRows(db, asked), chargedRows(db, asked), weighRow(db, asked),
-    sessionRows(db, asked), pauseRows(db, buildId), snagRows(db, asked), logRows(db, asked), photoRows(db, asked), forecastOf(db, buildId, outlookAt),
-    nextPieces(db, buildId, week.until, outlookAt), progressOf(db, buildId, asOf),
+  const [meant, work, steps, coats, entries, charged, weighed, sessions, pauses, snags, log, photos, forecast, next, progress] = await together(db, [
+    () => meantWeek(db, buildId, monday), () => workRows(db, asked), () => stepRows(db, asked), () => coatRows(db, asked), () => entryRows(db, asked), () => chargedRows(db, asked), () => weighRow(db, asked),
+    () => sessionRows(db, asked), () => pauseRows(db, buildId), () => snagRows(db, asked), () => logRows(db, asked), () => photoRows(db, asked), () => forecastOf(db, buildId, outlookAt),
+    () => nextPieces(db, buildId, week.until, outlookAt), () => progressOf(db, buildId, asOf),
   ])
   const pieces = meant?.pieces ?? []
   const hasMeant = meant !== null && (pieces.length > 0 || meant.plannedMin === 0)
   const ids = [...new Set([...pieces.map((p) => p.taskId), ...work.map((x) => x.taskId), ...steps.map((s) => s.taskId), ...coats.map((c) => c.taskId), ...entries.flatMap((e) => e.taskId ?? [])])]
   const tasks = await taskRows(db, asked, ids)
-  const [links, people, needs] = await Promise.all([
-    linkRows(db, asked, [...tasks.keys()]),
-    peopleOf(db, next.flatMap((n) => n.people)),
-    needRanges(db, [...tasks.keys()]),
+  const [links, people, needs] = await together(db, [
+    () => linkRows(db, asked, [...tasks.keys()]),
+    () => peopleOf(db, next.flatMap((n) => n.people)),
+    () => needRanges(db, [...tasks.keys()]),
   ])
   const nameOf = (id: string): string => people.get(id) ?? 'somebody who left'
   const facts: MeantAsked = {

@@ -6,6 +6,7 @@ import { readEdits, shownBy } from '../facts/edits.ts'
 import { isMonday, mondayOf, thisMonday, weekOf, type Week } from '../facts/weeks.ts'
 import { draftReview } from './draft.ts'
 import { pauseRows, type Pause } from './rows.ts'
+import { together } from './together.ts'
 
 /** The review of the week that begins on `monday`: signed as it was signed, else drafted from the books as of `now`; null: not a week of hers yet. */
 export async function reviewOf(db: Reader, buildId: string, monday: string, now: Date): Promise<Review | null> {
@@ -25,9 +26,9 @@ export async function reviewOf(db: Reader, buildId: string, monday: string, now:
 /** Null: no such build, not a Monday, or before her first week. */
 export async function weekOfBuild(db: Reader, buildId: string, monday: string): Promise<Week | null> {
   if (!isMonday(monday)) return null
-  const [club, build] = await Promise.all([
-    db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } }),
-    db.build.findUnique({ where: { id: buildId }, select: { startedOn: true } }),
+  const [club, build] = await together(db, [
+    () => db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } }),
+    () => db.build.findUnique({ where: { id: buildId }, select: { startedOn: true } }),
   ])
   if (build === null) return null
   const week = weekOf(club.zone, isoDate(build.startedOn), monday)
@@ -64,11 +65,11 @@ export type ReviewList = { build: { id: string; name: string; state: 'active' | 
 
 /** All weeks since she was started, newest first; of a launched boat those until the last in which something was logged or reviewed. */
 export async function reviewList(db: Reader, buildId: string, now: Date): Promise<ReviewList> {
-  const [club, build, reviews, worked, written, pauses] = await Promise.all([
-    db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } }),
-    db.build.findUniqueOrThrow({ where: { id: buildId }, select: { id: true, name: true, state: true, startedOn: true, pausedOn: true, pauseNote: true } }),
-    db.weekReview.findMany({ where: { buildId }, select: { monday: true, state: true, signedAt: true, facts: true } }),
-    workedByWeek(db, buildId), writtenByWeek(db, buildId), pauseRows(db, buildId),
+  const [club, build, reviews, worked, written, pauses] = await together(db, [
+    () => db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } }),
+    () => db.build.findUniqueOrThrow({ where: { id: buildId }, select: { id: true, name: true, state: true, startedOn: true, pausedOn: true, pauseNote: true } }),
+    () => db.weekReview.findMany({ where: { buildId }, select: { monday: true, state: true, signedAt: true, facts: true } }),
+    () => workedByWeek(db, buildId), () => writtenByWeek(db, buildId), () => pauseRows(db, buildId),
   ])
   const byMonday = new Map(reviews.map((r) => [isoDate(r.monday), r]))
   const first = mondayOf(isoDate(build.startedOn))

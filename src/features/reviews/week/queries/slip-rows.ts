@@ -9,6 +9,7 @@ import { CLUB_HOLDER } from '../../../stores/public.ts'
 import type { ReviewWords } from '../../../../../views/reviews/review-words.ts'
 import type { ToolOut, WantedItem } from '../facts/slips.ts'
 import type { Asked, TaskRow } from './rows.ts'
+import { together } from './together.ts'
 
 export type SlippedTask = { task: TaskRow; /** local day, and instant (epoch minutes) it was meant for */ day: string; start: number; placeId: string | null }
 
@@ -17,17 +18,17 @@ export async function wantedRows(db: Reader, { now }: Asked, slipped: readonly S
   const itemIds = [...new Set(slipped.flatMap((s) => [...(needs.get(s.task.id)?.keys() ?? [])]))]
   if (itemIds.length === 0) return new Map()
   type Entry = { itemId: string; taskId: string | null; onDate: Date; held: number; drawn: number }
-  const [items, entries, orders, arrivals] = await Promise.all([
-    db.item.findMany({ where: { id: { in: itemIds } }, select: { id: true, name: true } }),
-    db.$queryRaw<Entry[]>`
+  const [items, entries, orders, arrivals] = await together(db, [
+    () => db.item.findMany({ where: { id: { in: itemIds } }, select: { id: true, name: true } }),
+    () => db.$queryRaw<Entry[]>`
       select item_id as "itemId", case when task_id = any(${slipped.map((s) => s.task.id)}::uuid[]) then task_id end as "taskId", on_date as "onDate",
         sum(case when holder_id = ${CLUB_HOLDER}::uuid then qty_milli else 0 end)::float8 as held, (-sum(qty_milli))::float8 as drawn
       from stock_entry where item_id = any(${itemIds}::uuid[]) and at <= ${now} group by 1, 2, 3`,
-    db.orderLine.findMany({
+    () => db.orderLine.findMany({
       where: { itemId: { in: itemIds }, order: { state: { not: 'cancelled' } } }, select: { itemId: true, order: { select: { id: true, orderedOn: true, expectedOn: true } } },
       orderBy: [{ order: { expectedOn: 'asc' } }, { id: 'asc' }],
     }),
-    db.stockEntry.groupBy({ by: ['itemId', 'orderId'], where: { itemId: { in: itemIds }, orderId: { not: null }, kind: 'receipt', at: { lte: now } }, _min: { onDate: true } }),
+    () => db.stockEntry.groupBy({ by: ['itemId', 'orderId'], where: { itemId: { in: itemIds }, orderId: { not: null }, kind: 'receipt', at: { lte: now } }, _min: { onDate: true } }),
   ])
   const nameOf = new Map(items.map((i) => [i.id, i.name]))
   const arrived = (itemId: string, orderId: string): string | null => {
@@ -71,12 +72,12 @@ export async function outsideRows(db: Reader, { week, asOf }: Asked, slipped: re
     return limits === null || s.placeId === null ? [] : [{ ...s, limits, placeId: s.placeId }]
   })
   if (limited.length === 0) return new Map()
-  const [readings, club] = await Promise.all([
-    db.placeReading.findMany({
+  const [readings, club] = await together(db, [
+    () => db.placeReading.findMany({
       where: { placeId: { in: limited.map((s) => s.placeId) }, at: { gte: new Date(week.from.getTime() - NEAR_MS), lt: new Date(asOf.getTime() + NEAR_MS) } },
       select: { placeId: true, at: true, air: true, humidity: true, place: { select: { name: true } } }, orderBy: [{ at: 'asc' }, { id: 'asc' }],
     }),
-    db.club.findUniqueOrThrow({ where: { id: 1 }, select: { surfaceOffset: true } }),
+    () => db.club.findUniqueOrThrow({ where: { id: 1 }, select: { surfaceOffset: true } }),
   ])
   return new Map(limited.flatMap(({ task, start, placeId, limits }) => {
     const away = (r: (typeof readings)[number]) => Math.abs(r.at.getTime() - start * 60_000)

@@ -1,4 +1,4 @@
-import { hours } from '../../../../../views/shared/times.ts'
+import { duration } from '../../../../../views/shared/times.ts'
 import type { Reader } from '../../../../platform/database.ts'
 import { localDate, toDate } from '../../../../platform/times.ts'
 import { nothingLogged, washLeft, workLeft, type NeedRange } from '../../../builds/public.ts'
@@ -9,6 +9,7 @@ import { isSlip, slipOf, type SlipFacts } from '../facts/slips.ts'
 import type { ReviewWords } from '../../../../../views/reviews/review-words.ts'
 import { loggedRows, type Asked, type LinkRow, type LoggedRow, type LogRow, type SessionRow, type TaskRow } from './rows.ts'
 import { outsideRows, toolRows, wantedRows, type SlippedTask } from './slip-rows.ts'
+import { together } from './together.ts'
 
 export type SlipsAsked = {
   lines: readonly MeantLine[]
@@ -35,9 +36,9 @@ export async function slipsOf(db: Reader, asked: Asked, w: ReviewWords, { lines,
     const task = tasks.get(piece.taskId)
     return task === undefined || piece.washLinkId !== null ? [] : [{ task, day: localDate(asked.zone, new Date(piece.start)), start: line.start, placeId: piece.placeId }]
   })
-  const [wanted, tools, outside] = await Promise.all([wantedRows(db, asked, asTasks, needs), toolRows(db, asTasks), outsideRows(db, asked, asTasks, w)])
+  const [wanted, tools, outside] = await together(db, [() => wantedRows(db, asked, asTasks, needs), () => toolRows(db, asTasks), () => outsideRows(db, asked, asTasks, w)])
   const unmeant = done.filter((d) => !d.wasMeant).map((d) => ({ name: d.name, workedMin: d.workedMin, snagNo: tasks.get(d.key)?.reworkOf?.no ?? null }))
-  const week = { workedMin: done.reduce((n, d) => n + d.workedMin, 0), unmeant, day: w.day, hours }
+  const week = { workedMin: done.reduce((n, d) => n + d.workedMin, 0), unmeant, day: w.day, hours: duration }
   return slipped.map(({ line, leftBefore, leftAfter }) => {
     const piece = pieceOf.get(line.key)!
     const mine = pieces.filter((p) => keyOf(p.taskId, p.washLinkId) === line.key)
