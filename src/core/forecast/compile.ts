@@ -40,6 +40,8 @@ export interface Compiled {
   readonly blocks: number
   readonly warmer: number
   readonly isCured: boolean
+  /** Hands beside those the plan knew of. */
+  readonly moreHands: number
   readonly weather: Weather
   readonly attendance: { readonly base: number; readonly sd: number; readonly weekSd: number; readonly follows: number; readonly weeks: number }
   readonly missedCost: number
@@ -289,7 +291,7 @@ export function compileForecast(problem: Problem, plan: Plan, buildId: string, u
   return {
     buildId, origin, horizon: model.horizon, model, uncertainty, launchJob: launch, jobs, steps, links: [...links.values()], holds: [...holds.values()], places,
     profiles: model.resources.map((_, r) => (needed.has(r) ? state.avail[r]! : null)), stretches, people, helper: model.people.length,
-    levels, blocks: Math.floor(Math.max(0, model.horizon) / BLOCK) + 1, warmer, isCured: whatIf.cured ?? false, weather,
+    levels, blocks: Math.floor(Math.max(0, model.horizon) / BLOCK) + 1, warmer, isCured: whatIf.cured ?? false, moreHands: whatIf.helper ? 1 : 0, weather,
     attendance: attendanceOf(uncertainty, stretches, model.horizon), missedCost: model.missedCost, phases,
   }
 }

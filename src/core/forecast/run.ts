@@ -536,10 +536,18 @@ export class Run {
     if (isKnown) {
       const est = this.linkStart(to)
       const closes = this.stageOf(link.from, 'closes')
-      if (est < FOREVER && this.seek(to, est, this.left[link.to]!, this.left[link.to]!, null, this.t1) && this.t1.end - to.clearUp <= closes) return true
+      const canMeet = est < FOREVER && this.seek(to, est, this.left[link.to]!, this.left[link.to]!, null, this.t1) && this.t1.end - to.clearUp <= closes
+      if (canMeet && !(link.chosen && this.isSooner(j, to, link, this.t1.end))) return true
     }
     this.missed[link.index] = 1
     return false
+  }
+
+  /** Washing first ends the next coat sooner than meeting the window, which ends it at `met`. */
+  private isSooner(wash: LJob, to: LJob, link: LLink, met: number): boolean {
+    const [whole, coat] = [this.left[wash.index]!, this.left[to.index]!]
+    const sandable = this.stageOf(link.from, 'sandable')
+    return sandable < FOREVER && this.seek(wash, sandable, whole, whole, null, this.t2) && this.seek(to, this.t2.end, coat, coat, null, this.t2) && this.t2.end < met
   }
 
   /** Puts the first piece (in `a`) later where what follows asks for it: a window that would close too soon, a maximum lag. */
@@ -549,12 +557,15 @@ export class Run {
       if (this.status[link.to] !== OPEN) continue
       if (link.kind === 'lag' ? link.max === null || this.c.jobs[link.to]!.started !== null : link.kind !== 'window' || link.state !== 'open' && link.state !== 'hard' || link.chosen) continue
       this.b.copy(this.a)
-      for (let n = 0; n < 6; n++) {
-        const over = this.tooSoon(j, link, this.b)
+      const tries = link.kind === 'window' && link.state === 'hard' ? 40 : 6
+      for (let n = 0; n < tries; n++) {
+        let over = this.tooSoon(j, link, this.b)
         if (over <= 0) {
           if (n > 0 && this.isWorth(j, link)) this.a.copy(this.b)
           break
         }
+        // The plan knows a moment that does.
+        if (n === 2 && link.kind === 'window' && link.met && this.b.start < j.plannedStart) over = Math.max(over, j.plannedStart - this.b.start)
         if (over >= FOREVER || !this.seek(j, this.b.start + over, this.left[j.index]!, target, s, this.t2)) break
         this.b.copy(this.t2)
       }
@@ -651,11 +662,12 @@ export class Run {
   /** One undivided piece: the hands of the plan, or others where that ends earlier. */
   private whole(j: LJob, o: LOption, est: number, left: number, s: LStep | null, f: Found): boolean {
     const planned = s === null ? j.handsTo : Math.min(j.handsTo, Math.max(j.handsFrom, s.people.length))
+    const most = this.mostHands(j, s, est)
     let limit = this.c.horizon
     let found = this.wholeWith(j, o, est, left, planned, limit, s, f)
     if (j.handsFrom === j.handsTo) return found
     if (found) limit = f.end - 1
-    for (let h = j.handsTo; h >= j.handsFrom; h--) {
+    for (let h = most; h >= j.handsFrom; h--) {
       if (h === planned) continue
       this.trial.wait.fill(0)
       this.trial.what = -1
@@ -665,6 +677,15 @@ export class Run {
       found = true
     }
     return found
+  }
+
+  /**
+   * As long as a piece is where the plan has it, the hands of the plan: the others are needed elsewhere then. Later, and for hands that the plan didn't
+   * know of, whoever is there.
+   */
+  private mostHands(j: LJob, s: LStep | null, t: number): number {
+    if (s === null || t >= s.end) return j.handsTo
+    return Math.min(j.handsTo, Math.max(j.handsFrom, s.people.length) + this.c.moreHands)
   }
 
   private wholeWith(j: LJob, o: LOption, est: number, left: number, h: number, limit: number, s: LStep | null, f: Found): boolean {
@@ -740,7 +761,7 @@ export class Run {
       const covered = j.competences.length > 0 && here >= j.handsFrom ? crowd.coveredUntil(j, o.site, o.place, t) : FOREVER
       let bestW = 0
       let bestH = 0
-      for (let h = Math.min(most, here); h >= j.handsFrom; h--) {
+      for (let h = Math.min(this.mostHands(j, s, t), here); h >= j.handsFrom; h--) {
         const end = Math.min(clear, covered, crowd.untilOf(h))
         const need = isShared ? Math.ceil(target / h) : target
         const w = Math.min(need, end - t - around)
