@@ -3,7 +3,7 @@ import { hideDeep, nameHider } from '../guests/hide-names.ts'
 import type { Review, Shows } from '../model.ts'
 
 /** A sum of money in own words: "€ 120", "1,200.50 EUR", "35 euros". */
-const SUM = String.raw`\d[\d.,’' ]*`
+const SUM = String.raw`\d(?:[\d.,’' ]*\d)?`
 const MONEY = new RegExp(String.raw`(?:[€$£¥]|\b(?:EUR|USD|GBP|CHF|SEK|NOK|DKK|AUD|CAD|NZD)\b)\s?${SUM}|${SUM}\s?(?:[€$£¥]|\b(?:EUR|USD|GBP|CHF|SEK|NOK|DKK|AUD|CAD|NZD|euros?|pounds?|dollars?|francs?|kroner|kronor|cents?|pence|quid)\b)`, 'giu')
 const AGAIN = 'something that is done again'
 

@@ -8,7 +8,7 @@ import { lastDay, type Asked } from './rows.ts'
 export async function snagRows(db: Reader, { buildId, week, asOf, now, zone }: Asked): Promise<{ lines: SnagBrief[]; open: number; rework: string[] }> {
   const last = lastDay(zone, week, asOf)
   const rows = await db.snag.findMany({
-    where: { buildId, foundOn: { lte: dateColumn(last) }, createdAt: { lte: now } }, orderBy: { no: 'asc' },
+    where: { buildId, foundOn: { lte: dateColumn(last) }, createdAt: { lte: now }, OR: [{ withdrawnAt: null }, { withdrawnAt: { gt: now } }] }, orderBy: { no: 'asc' },
     select: { no: true, what: true, whereAt: true, bad: true, foundOn: true, closedOn: true, reworkTask: { select: { name: true } } },
   })
   const mended = (closedOn: Date | null): string | null => (closedOn !== null && isoDate(closedOn) <= last ? isoDate(closedOn) : null)

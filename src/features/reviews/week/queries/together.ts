@@ -10,4 +10,4 @@ export async function together<const A extends readonly Ask[]>(db: Reader, asks:
   return answers as { -readonly [K in keyof A]: Awaited<ReturnType<A[K]>> }
 }
 
-const isPool = (db: Reader): db is Db => '$transaction' in db && typeof db.$transaction === 'function'
+const isPool = (db: Reader): db is Db => '$connect' in db
