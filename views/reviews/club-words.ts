@@ -45,7 +45,7 @@ export const nextWords = (times: TimeWords, { name, start, isWash, projected }: 
 
 export function handsWords(times: TimeWords, { task, need, start, said, most }: HandsLine): string {
   if (start === null) return `${task} takes ${need} at once, and never more than ${most ?? 0} are there together: ask around, or set a day`
-  return `${task}, ${times.day(start)}, takes ${need} at once; ${said === 0 ? 'nobody has' : `${said} ${said === 1 ? 'has' : 'have'}`} said yet to come`
+  return `${task}, ${times.day(start)}, takes ${need} at once; ${said === 0 ? 'nobody has said yet that they come' : `${said} ${said === 1 ? 'has' : 'have'} said so far that they come`}`
 }
 
 export const skillWords = ({ task, competence }: SkillLine): string => `${task} waits for somebody who is checked for ${competence}`
@@ -53,14 +53,14 @@ export const skillWords = ({ task, competence }: SkillLine): string => `${task} 
 export function clashWords(times: TimeWords, { task, start, other, otherTask, what, name, until }: ClashLine): string {
   const whose = other === null ? 'another build' : other
   const by = otherTask === null || other === null ? whose : `${whose} (${otherTask})`
-  const till = until === null ? '' : ` until ${times.dayTime(until)}`
-  const when = times.dayTime(start)
+  const till = until === null ? '' : until === start ? ' until then' : ` until ${times.dayTime(until)}`
+  const work = `${task}, ${times.dayTime(start)}, waits for`
   switch (what) {
-    case 'tool': return `${task} waits for the ${name ?? 'tool'}: ${by} has it${till}, then ${when}`
-    case 'bay': return `${task} waits for a bay in ${name ?? 'the shed'}: ${by} stands there${till}, then ${when}`
-    case 'place': return `${task} waits for room in ${name ?? 'the shed'}: ${by} is there${till}, then ${when}`
-    case 'dust': return `${task} and ${by} can’t share the air${name === null ? '' : ` in ${name}`}: dust beside a wet film; it is planned for ${when}`
-    case 'people': return `${task} waits for people who are at work on ${by}, then ${when}`
+    case 'tool': return `${work} the ${name ?? 'tool'}: ${by} has it${till}`
+    case 'bay': return `${work} a bay in ${name ?? 'the shed'}: ${by} stands there${till}`
+    case 'place': return `${work} room in ${name ?? 'the shed'}: ${by} is there${till}`
+    case 'dust': return `${work} ${by}${name === null ? '' : ` in ${name}`}: dust and a wet film don’t go together`
+    case 'people': return `${work} people who are at work on ${by}`
   }
 }
 
