@@ -32,7 +32,7 @@ export type JobQueue = {
 }
 
 const SCHEMA = 'pgboss'
-const AGAIN_MS = 10_000
+const AGAIN_MS = 30_000
 /** A job under way at the end gets so long. */
 const LAST_MS = 3_000
 

@@ -1,5 +1,5 @@
 import type { MailLine, MailState, RemindersPage } from '../../src/features/planning/reminders/queries/page.ts'
-import { Breadcrumb, Button, CheckField, Empty, Form, Layout, Notice, Sheet, TapForm, Table, TimeField, usePage, When, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Breadcrumb, Button, CheckField, Empty, FieldGroup, Form, Layout, Notice, Sheet, TapForm, Table, TimeField, usePage, When, type FormRefusal, type Typed } from '../shared/index.ts'
 
 export type RemindersProps = RemindersPage & { refusal?: FormRefusal; typed?: Typed }
 
@@ -14,12 +14,14 @@ export function RemindersView({ state, address, wish, waiting, sent, refusal, ty
     <Layout title="Reminders" section="me" above={<Breadcrumb items={[{ href: '/me', text: 'Me' }]} />}>
       {state !== 'on' && <Notice kind="care"><p>{OFF[state]}</p></Notice>}
       <Sheet title="What I am reminded of">
-        <p>By mail to {address ? <b>{address}</b> : 'the address you sign in with'} (<a href="/me">change it</a>). Nothing is sent unless you tick it; every mail has a link that stops them all with one tap.</p>
+        <p>By mail to {address ? <b class="mail-address">{address}</b> : 'the address you sign in with'} (<a href="/me">change it</a>). Nothing is sent unless you tick it; every mail has a link that stops them all with one tap.</p>
         <Form action="/me/reminders" version={wish.version} refusal={refusal} typed={typed}>
           <CheckField name="windows" label="My window opens" hint="When a coat that you are planned on may go on, and until when" checked={wish.windows} />
           <CheckField name="sessions" label="A session is tomorrow" hint="At 18:00 the day before, if you said that you come or usually do: time, place, who has the keys, your pieces" checked={wish.sessions} />
-          <TimeField name="quietFrom" label="Quiet from" value={wish.quietFrom} />
-          <TimeField name="quietTo" label="Quiet until" value={wish.quietTo} hint="What falls in between waits until then, if it is still of use, and else is not sent. Both the same: no quiet hours" />
+          <FieldGroup legend="Quiet hours" name="quiet" hint="What falls into them waits until they are over, if it is still of use then, and else is not sent. Both the same: no quiet hours">
+            <TimeField name="quietFrom" label="Quiet from" value={wish.quietFrom} />
+            <TimeField name="quietTo" label="Quiet until" value={wish.quietTo} />
+          </FieldGroup>
           <Button>Save</Button>
         </Form>
       </Sheet>
@@ -69,7 +71,7 @@ const SENDING_MS = 120_000
 function Outcome({ mail, address }: { mail: MailLine; address: string | null }) {
   const { now } = usePage()
   if (mail.sentAt) return <>given to the mail server</>
-  if (mail.failure) return <>could not be delivered to {address ?? 'you'}: {mail.failure}</>
+  if (mail.failure) return <span class="mail-address">could not be delivered to {address ?? 'you'}: {mail.failure}</span>
   if (mail.markedAt && now.getTime() - mail.markedAt.getTime() < SENDING_MS) return <>on its way</>
   return <>not sure: the service was interrupted while it was sent, and never sends one twice</>
 }

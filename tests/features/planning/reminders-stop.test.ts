@@ -2,7 +2,8 @@ import { beforeEach, expect, test } from 'vitest'
 import { testClub } from '../../support/app.ts'
 import { textOf } from './club.ts'
 
-const club = await testClub()
+let log = ''
+const club = await testClub({ config: { logLevel: 'trace' }, logTo: { write: (line) => void (log += line) } })
 const { db } = club
 const ann = await club.make.member(['builder'], { name: 'Ann' })
 const KEY = 'abcdefghijklmnopqrstuvwxyz012345'
@@ -47,6 +48,14 @@ test('a key that is nobody’s is 404, whether looked at or sent, and one that i
     expect((await club.app.inject({ method: 'POST', url: `/reminders/stop/${key}` })).statusCode, key).toBe(404)
   }
   expect(await wish()).toMatchObject({ windows: true, sessions: true })
+})
+
+test('the key is in no line of the log, however its address is written', async () => {
+  log = ''
+  for (const address of [url, `${url}?from=mail`, `/REMINDERS/stop/${KEY}`, `/reminders%2Fstop%2F${KEY}`, `/sign-in?then=${encodeURIComponent(url)}`]) await club.signedOut.get(address)
+  await club.app.inject({ method: 'POST', url })
+  expect(log).toContain('/reminders/stop/…')
+  expect(log).not.toContain(KEY)
 })
 
 test('no other write is open like that', async () => {
