@@ -63,6 +63,13 @@ const FINDERS: Record<string, Find> = {
     const [week] = await db.buildWeek.findMany({ where: { buildId }, orderBy: { monday: 'desc' }, take: 1 })
     return [...rows, ...(week ? [week] : [])].map((r) => r.monday.toISOString().slice(0, 10))
   },
+  ':snagId': async (db, buildId) =>
+    idsOf(
+      await db.snag.findFirst({ where: { buildId, closedOn: null, withdrawnAt: null }, orderBy: { no: 'asc' } }),
+      await db.snag.findFirst({ where: { buildId, closedOn: { not: null }, withdrawnAt: null }, orderBy: { no: 'asc' } }),
+    ),
+  'log/:entryId': async (db, buildId) => idsOf(await db.logEntry.findFirst({ where: { buildId, withdrawnAt: null }, orderBy: { at: 'desc' } })),
+  ':photoId': async (db, buildId) => idsOf(await db.photo.findFirst({ where: { buildId }, orderBy: { takenOn: 'asc' } })),
   ':sheetId': async (db, buildId) => idsOf(await db.optionSheet.findFirst({ where: { buildId }, orderBy: { createdAt: 'asc' } })),
   ':taskId': async (db, buildId) =>
     idsOf(

@@ -9,7 +9,9 @@ import { axe, DESK, shot, testBrowser, tooWide, type Look } from './browser.ts'
 
 /** Not pages: files and answers for machines. `/set-up` and `/sign-in` are looked at by whom they are for. */
 const NO_PAGES = new Set(['/static/*', '/healthz', '/events', '/me/data', '/guests/:token/photos/:photoId/:size'])
-const isPage = (url: string) => !NO_PAGES.has(url) && !url.endsWith('.csv')
+/** Pictures are shown by pages; each has one that tells about it. */
+const PICTURE = /\/photos\/:photoId(\/small|\/:size)?$/
+const isPage = (url: string) => !NO_PAGES.has(url) && !url.endsWith('.csv') && !PICTURE.test(url)
 const SIGNED_OUT = new Set(['/set-up', '/sign-in', '/invite/:token'])
 /** Parts of pages, which htmx asks for. */
 const FRAGMENTS = new Set(['/moved/after/:id'])

@@ -12,7 +12,7 @@ export function Builds({ builds }: { builds: readonly BuildCard[] }) {
   ].filter((g) => g.rows.length > 0)
   return (
     <Layout title="Builds" live={['plan']}>
-      {builds.length === 0 ? <Empty action={start}>No build is under way yet. A standard job list gets one going: her tasks, links and hours are worked out from a few measurements.</Empty> : <ButtonRow>{start}<ButtonLink href="/club-sheet">Club sheet</ButtonLink></ButtonRow>}
+      {builds.length === 0 ? <Empty action={start}>No build is under way yet. A standard job list gets one going: her tasks, links and hours are worked out from a few measurements.</Empty> : <ButtonRow>{start}<ButtonLink href="/club-sheet">Club sheet</ButtonLink><ButtonLink href="/log">Search what was written down</ButtonLink></ButtonRow>}
       {groups.map((g) => (
         <section key={g.title} aria-label={g.title}>
           <h2>{g.title}</h2>

@@ -5,6 +5,7 @@ import { CoatSheet } from './_task-coat.tsx'
 import { HoursSheet } from './_task-hours.tsx'
 import { LinksSheet } from './_task-links.tsx'
 import { PinsSheet } from './_task-pins.tsx'
+import { SnagsSheet } from './_task-snags.tsx'
 import { StoresSheet } from './_task-stores.tsx'
 import { refusedFor, type TaskPageProps } from './task-props.ts'
 import { dayWords, hoursMin, STAGE_WORD, swatchOf } from './words.ts'
@@ -25,6 +26,7 @@ export function TaskPage(props: TaskPageProps) {
       <StepsSheet {...props} at={at} mayLog={mayLog} />
       <CoatSheet {...props} at={at} mayLog={mayLog} />
       <HoursSheet {...props} at={at} mayLog={mayLog} />
+      <SnagsSheet {...props} mayLog={mayLog} />
       <LinksSheet {...props} at={at} mayEdit={mayEdit} mayLog={mayLog} />
       <PinsSheet {...props} at={at} mayEdit={mayEdit} />
       <Facts {...props} />

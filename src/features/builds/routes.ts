@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import type { Deps } from '../../platform/deps.ts'
+import { logBookRoutes } from './log/routes.ts'
 import { buildRoutes } from './routes/build.ts'
 import { chargeRoutes } from './routes/charges.ts'
 import { drawRoutes } from './routes/draw.ts'
@@ -13,6 +14,7 @@ import { ruleRoutes } from './routes/rules.ts'
 import { startRoutes } from './routes/start.ts'
 import { taskRoutes } from './routes/task.ts'
 import { weightRoutes } from './routes/weight.ts'
+import { snagRoutes } from './snags/routes.ts'
 
 export default async function routes(app: FastifyInstance, deps: Deps): Promise<void> {
   startRoutes(app, deps)
@@ -28,4 +30,6 @@ export default async function routes(app: FastifyInstance, deps: Deps): Promise<
   estimateRoutes(app, deps)
   ruleRoutes(app, deps)
   weightRoutes(app, deps)
+  snagRoutes(app, deps)
+  logBookRoutes(app, deps)
 }

@@ -3,6 +3,7 @@ import { found } from '../../../platform/errors.ts'
 import { memberNames } from '../../members/public.ts'
 import { localDate, toInstant } from '../../../platform/times.ts'
 import { shortestApplication } from '../facts/work-left.ts'
+import { snagsOfTask } from '../snags/queries/snag-page.ts'
 import { buildHead } from './build-page.ts'
 import { storesOfTask } from './draw-page.ts'
 import { taskStates } from './task-states.ts'
@@ -43,6 +44,7 @@ export async function taskPage(db: Reader, buildId: string, taskId: string, now:
   const { zone } = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
   const reversed = new Map(t.workLogs.flatMap((w) => (w.reversesId === null ? [] : [[w.reversesId, w] as const])))
   return {
+    snags: await snagsOfTask(db, taskId),
     stores: await storesOfTask(db, taskId, localDate(zone, now)),
     build, state, members, tools, places, products, tasks,
     task: {

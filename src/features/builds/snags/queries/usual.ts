@@ -1,0 +1,18 @@
+import type { Reader } from '../../../../platform/database.ts'
+import { faultOf, OWN_FAULT } from '../catalogue.ts'
+import type { ReworkInput } from '../commands/rework.ts'
+import { reworkPlace } from './follow.ts'
+import { resinOf } from './product.ts'
+import { snagLine, snagSelect } from './snags.ts'
+
+/** What rework of a snag begins with: the usual repair of such a fault, before what must not come over it. */
+export async function usualRework(db: Reader, buildId: string, snagId: string): Promise<ReworkInput> {
+  const snag = snagLine(await db.snag.findFirstOrThrow({ where: { id: snagId, buildId }, select: snagSelect }))
+  const fault = faultOf(snag.kind) ?? OWN_FAULT
+  const { before } = await reworkPlace(db, buildId, snag)
+  return {
+    buildId, snagId, name: `Mend ${snag.what.charAt(0).toLowerCase()}${snag.what.slice(1)}${snag.whereAt === '' ? '' : `, ${snag.whereAt}`}`.slice(0, 100),
+    steps: fault.steps, afterCure: fault.afterCure, minutes: fault.minutes, hands: fault.hands, dusty: fault.dusty,
+    productId: fault.resin ? await resinOf(db, buildId, snag.taskId) : null, before,
+  }
+}
