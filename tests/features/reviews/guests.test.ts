@@ -2,12 +2,16 @@ import { expect, test } from 'vitest'
 import { digest } from '../../../src/platform/sign-in.ts'
 import { testClub, type Person } from '../../support/app.ts'
 
-const club = await testClub({ now: '2026-05-30T08:00:00Z' })
+/** Requests a minute from one connection: enough for the tests before the last. */
+const FLOOD = 250
+let log = ''
+const club = await testClub({ now: '2026-05-30T08:00:00Z', config: { logLevel: 'trace', rateLimit: FLOOD }, logTo: { write: (line) => void (log += line) } })
 const { db, make, clock } = club
 const NOW = clock.now()
 const builder = await club.signedIn(['builder'], { name: 'Ann Baker' })
 const boat = await make.build({ name: 'Teal', design: 'Marsh dinghy' }, [builder.memberId])
 const AT = `/builds/${boat.id}/guests`
+const secrets: string[] = []
 const SHOWS = { money: false, names: false, photos: true, snags: false, log: false }
 
 /** A link as the form makes it; its secret out of the address that is shown once. */
@@ -18,6 +22,7 @@ async function linkBy(person: Person, fields: Record<string, string>, at = AT): 
   const page = (await club.app.inject({ url: at, headers: { cookie: `garboard_sign_in=${person.secret}; ${cookies}` } }))
   const secret = /\/guests\/([A-Za-z0-9_-]{43})/.exec(page.body)?.[1] ?? ''
   expect(page.cookies.find((c) => c.name === 'garboard_new_link')?.value).toBe('')
+  secrets.push(secret)
   return { secret, page: page.body }
 }
 
@@ -154,4 +159,22 @@ test('a build that only her team sees is shown to guests whom the team gave a li
   const hidden = await make.build({ name: 'Wigeon', visibility: 'team' }, [builder.memberId])
   const { secret } = await linkBy(builder, { label: 'The owner' }, `/builds/${hidden.id}/guests`)
   expect((await club.signedOut.get(`/guests/${secret}`)).body).toContain('Wigeon')
+})
+
+test('no secret of a link is in the log, however its address is written', async () => {
+  const { secret } = await linkBy(builder, { label: 'The log' })
+  const { id } = await rowOf(secret)
+  for (const url of [
+    `/guests/${secret}/`, `/GUESTS/${secret}`, `/%67uests/${secret}`, `/guests%2F${secret}`, `/guests//${secret}`, `/guests/${secret}?x=1`, `/sign-in?then=${encodeURIComponent(`/guests/${secret}`)}`,
+    `/guests/${secret}/weeks/2026-05-18`, `/guests/${secret}/photos/${id}/small`,
+  ]) await club.signedOut.get(url)
+  expect(secrets.length).toBeGreaterThan(5)
+  expect(log.match(/"url":"[^"]*\/guests\/…/gi)?.length).toBeGreaterThan(10)
+  for (const one of secrets) expect(log).not.toContain(one)
+})
+
+test('whoever tries addresses one after another is held up', async () => {
+  const answers = new Set<number>()
+  for (let n = 0; n <= FLOOD && !answers.has(429); n++) answers.add((await club.signedOut.get(`/guests/${String(n).padStart(43, 'a')}`)).statusCode)
+  expect([...answers]).toEqual([404, 429])
 })

@@ -16,14 +16,15 @@ function formsOf(name: string): string[] {
   const words = full.split(/[\s,.]+/u)
   const parts = [...words, ...words.flatMap((w) => w.split(/[-’']/u))].filter((p) => (p.match(/\p{L}/gu)?.length ?? 0) >= 2)
   // "van" and "de" of a name are nobody's name.
-  const telling = parts.filter((p) => p !== p.toLowerCase())
+  const telling = parts.filter((p) => !/^\p{Ll}/u.test(p))
   const all = telling.length > 0 ? telling : parts
-  return [full, ...all.flatMap((p) => [capital(p), p.toUpperCase(), ...(WORDS.has(p.toLowerCase()) ? [] : [p.toLowerCase()])])].filter((form) => form !== '')
+  return [full, ...all.flatMap((p) => [p, capital(p), p.toUpperCase(), ...(WORDS.has(p.toLowerCase()) ? [] : [p.toLowerCase()])])].filter((form) => form !== '')
 }
 
 /** A function that puts "somebody" where one of these names, or a part of one, stands as a word. `keep`: what stays, such as the boat's own name. */
 export function nameHider(names: readonly string[], keep: readonly string[] = []): (text: string) => string {
-  const forms = [...new Set(names.flatMap(formsOf))].sort((a, b) => b.length - a.length)
+  // Capitals of some letters come apart into several.
+  const forms = [...new Set(names.flatMap(formsOf).map((form) => form.normalize('NFC')))].sort((a, b) => b.length - a.length)
   if (forms.length === 0) return (text) => text
   const word = (list: readonly string[]) => `(?<![\\p{L}\\p{M}\\p{N}])(?:${list.map(escaped).join('|')})(?![\\p{L}\\p{M}\\p{N}])`
   const kept = keep.map((k) => k.normalize('NFC').trim()).filter((k) => k !== '')

@@ -13,9 +13,10 @@ export async function guestReview(db: Reader, link: OpenLink, monday: string, no
   if (review?.state !== 'signed') return null
   const people = await db.member.findMany({ select: { name: true, isMinor: true } })
   const cut = withPhotos(forGuests(review, link.shows, people.map((p) => p.name)), await shownOf(db, link, review.facts.photos.map((p) => p.id)))
+  const told = await toldOf(db, link, cut.facts.log.map((l) => l.id))
   const minors = new Set(people.filter((p) => p.isMinor).map((p) => p.name))
   // Once more over all that is left, as the club stands today: members that came since, snags that were found since, and minors.
-  return hideDeep(withoutMinors(cut, minors), await hiderFor(db, link))
+  return hideDeep(withoutMinors({ ...cut, facts: { ...cut.facts, log: cut.facts.log.filter((l) => told.has(l.id)) } }, minors), await hiderFor(db, link))
 }
 
 /** A photo may have been kept from guests, or been put to a snag, after the signing. */
@@ -27,6 +28,13 @@ function withPhotos(review: Review, allowed: ReadonlySet<string>): Review {
     edits: { ...review.edits, photos: review.edits.photos?.filter((id) => allowed.has(id)) ?? null },
     shown: { ...review.shown, photos: keep(review.shown.photos) },
   }
+}
+
+/** Of these entries of the log those that are for guests: not taken back, and of no snag unless snags are shown. */
+async function toldOf(db: Reader, { buildId, shows }: OpenLink, ids: readonly string[]): Promise<ReadonlySet<string>> {
+  if (ids.length === 0) return new Set()
+  const rows = await db.logEntry.findMany({ where: { id: { in: [...ids] }, buildId, withdrawnAt: null, ...(shows.snags ? {} : { snagId: null }) }, select: { id: true } })
+  return new Set(rows.map((r) => r.id))
 }
 
 const withoutMinors = (review: Review, minors: ReadonlySet<string>): Review => ({
