@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import type { Review, Shows } from '../../src/features/reviews/model.ts'
 import { CRAFT_WORDS } from '../shared/forecast-words.ts'
-import { duration, format, hours, list, plural, sentence, Swatch, Table, usePage, weekWords } from '../shared/index.ts'
+import { duration, format, hours, list, plural, sentence, Sign, Table, usePage, weekWords } from '../shared/index.ts'
 import { CAME_WORDS, reviewWords, stockWords, useWords, weatherWords, type ReviewWords } from './review-words.ts'
 
 export type ReviewSheetProps = {
@@ -23,7 +23,7 @@ export function ReviewSheet(props: ReviewSheetProps) {
     <article class="review">
       <p class="review-week">
         <b>{review.facts.build.name}</b>, her week {review.no} · {weekWords(review.isoWeek)} · {w.day(review.monday)} to {w.day(sundayOf(review.monday))}
-        {!review.facts.isOver && ` · as of ${w.at(review.facts.asOf)}`}
+        {review.state !== 'signed' && ` · not signed, as of ${w.at(review.facts.asOf)}`}
       </p>
       <p class="lead">{review.shown.headline}</p>
       {review.facts.pause && <p>Paused since {w.day(review.facts.pause.from)}{shows.names && review.facts.pause.note !== '' ? `: ${review.facts.pause.note}` : ''}. Pauses are part of building.</p>}
@@ -82,13 +82,23 @@ function Meant({ review }: Part) {
       <Table
         caption="What was meant when the week began, and what was done" quietCaption rows={rows} rowKey={(r) => r.key} stack={false}
         columns={[
-          { key: 'name', heading: 'What', cell: (r) => <>{r.name}{r.ticked.length > 0 && <span class="review-steps"> (ticked: {list([...r.ticked.slice(0, STEPS), ...(r.ticked.length > STEPS ? [`${r.ticked.length - STEPS} more`] : [])])})</span>}</> },
+          { key: 'name', heading: 'What', cell: (r) => <What row={r} /> },
           { key: 'meant', heading: 'Meant', numeric: true, cell: (r) => (r.meantMin === null ? '–' : hours(r.meantMin)) },
           { key: 'worked', heading: 'Worked', numeric: true, cell: (r) => hours(r.workedMin) },
-          { key: 'came', heading: 'So', cell: (r) => (r.isDone ? <Swatch state="done">{r.came}</Swatch> : r.came) },
         ]}
       />
     </Section>
+  )
+}
+
+/** The task, and what became of it. */
+function What({ row }: { row: Row }) {
+  const steps = [...row.ticked.slice(0, STEPS), ...(row.ticked.length > STEPS ? [`${row.ticked.length - STEPS} more`] : [])]
+  return (
+    <>
+      {row.name}
+      <span class="review-so">{row.isDone && <Sign state="done" />} {row.came}{steps.length > 0 ? `; ticked: ${list(steps)}` : ''}</span>
+    </>
   )
 }
 
@@ -143,15 +153,13 @@ function Used({ review: { facts }, club }: Part & { club: Club }) {
   if (facts.used.length === 0) return null
   return (
     <Section title="Goods used">
-      <Table
-        caption="What was drawn this week, and all that was drawn for the same tasks beside their estimate" quietCaption rows={facts.used} rowKey={(u) => u.itemId}
-        columns={[
-          { key: 'item', heading: 'Item', cell: (u) => u.item },
-          { key: 'milli', heading: 'This week', numeric: true, cell: (u) => format.stockNeed(u.milli, u.unit, club) },
-          { key: 'lots', heading: 'Lots', cell: (u) => list(u.lots.map(String)) },
-          { key: 'is', heading: 'Beside the estimate', cell: (u) => useWords(u, club) },
-        ]}
-      />
+      <ul>
+        {facts.used.map((u) => (
+          <li key={u.itemId}>
+            <b>{u.item}</b>: {format.stockNeed(u.milli, u.unit, club)}{u.lots.length > 0 ? `, lot ${list(u.lots.map(String))}` : ''}; {useWords(u, club)}{u.tasks.length > 0 ? ` for ${list(u.tasks)}` : ''}.
+          </li>
+        ))}
+      </ul>
     </Section>
   )
 }
@@ -245,7 +253,7 @@ function Photos({ review: { shown }, shows, photoAt, w }: Part) {
     <section class="review-part review-photos" aria-label="Photos of the week">
       {shown.photos.map((p) => (
         <figure key={p.id}>
-          {p.isGone ? <p class="muted">This photo was taken out since.</p> : <img src={photoAt(p.id)} width={p.width} height={p.height} alt={p.caption === '' ? `Photo of ${w.day(p.takenOn)}` : p.caption} loading="lazy" />}
+          {p.isGone ? <p class="muted">This photo was taken out since.</p> : <img src={photoAt(p.id)} width={p.width} height={p.height} alt={p.caption === '' ? `Photo of ${w.day(p.takenOn)}` : p.caption} />}
           <figcaption>{p.caption === '' ? w.day(p.takenOn) : `${p.caption} (${w.day(p.takenOn)})`}</figcaption>
         </figure>
       ))}

@@ -1,9 +1,10 @@
 /** Words of a week review. They stay in a signed one, so days are told by their date, never as "today" or a bare weekday. Pure. */
 import { addDays, isoWeek } from '../../src/core/calendar/index.ts'
 import type { ForecastBrief, MeantLine, NextPiece, UseLine } from '../../src/features/reviews/model.ts'
+import { spanWords } from '../shared/forecast-words.ts'
 import * as format from '../shared/format.ts'
 import type { PageClub } from '../shared/page-context.ts'
-import { dateFormat, plural } from '../shared/times.ts'
+import { dateFormat } from '../shared/times.ts'
 
 type Club = Pick<PageClub, 'zone' | 'locale' | 'units' | 'currency'>
 export type ReviewWords = {
@@ -43,18 +44,10 @@ export function reviewWords(club: Club, year: string): ReviewWords {
   }
 }
 
-const DAY = 1440
-/** "3 days", "2 weeks": a stretch of the calendar, roughly. */
-export function roughly(minutes: number): string {
-  const days = Math.max(1, Math.round(Math.abs(minutes) / DAY))
-  return days < 14 ? plural(days, 'day') : plural(Math.round(days / 7), 'week')
-}
-
-/** Within so much a range has not moved. */
-export const STILL = DAY / 2
-
+/** Within so much a range has not moved: half a day. */
+const STILL = 720
 export const movedWords = (minutes: number | null): string =>
-  minutes === null ? '' : Math.abs(minutes) < STILL ? 'as a week before' : `${roughly(minutes)} ${minutes > 0 ? 'later' : 'sooner'} than a week before`
+  minutes === null ? '' : Math.abs(minutes) < STILL ? 'as the week before' : `${spanWords(minutes)} ${minutes > 0 ? 'later' : 'sooner'} than the week before`
 
 /** "even chance by Fri 12 June, four in five by Fri 3 July" */
 export function rangeWords({ p50, p80 }: Pick<ForecastBrief, 'p50' | 'p80'>, w: ReviewWords): string {
@@ -87,4 +80,3 @@ export function weatherWords(limits: NextPiece['weather'], club: PageClub | null
 const COVER: Readonly<Record<NextPiece['stock'][number]['cover'], string>> = { there: 'here', coming: 'comes in time', late: 'comes later than wanted', short: 'short, not on order' }
 export const stockWords = ({ item, unit, milli, cover }: NextPiece['stock'][number], club: PageClub | null): string => `${format.stockNeed(milli, unit, club)} ${item}: ${COVER[cover]}`
 
-export const movedBy = (minutes: number): string => `${roughly(minutes)} ${minutes > 0 ? 'later' : 'sooner'}`

@@ -48,13 +48,13 @@ function State({ review, notYet }: WeekReviewProps) {
   const w = useReviewWords(review)
   if (review.state === 'signed') return null
   return (
-    <Notice title={review.state === 'draft' ? `A draft, saved by ${review.draftedBy ?? 'somebody who left'}` : 'Drafted from what was logged'}>
+    <div class="no-print"><Notice title={review.state === 'draft' ? `A draft, saved by ${review.draftedBy ?? 'somebody who left'}` : 'Drafted from what was logged'}>
       <p>
         {review.state === 'draft' ? 'Its figures follow the books until it is signed.' : 'Nobody has looked it over yet: its figures follow the books until it is signed.'}
         {notYet === null ? ' Put in your own words what the books can’t know, and sign it.' : ` ${notYet}`}
         {!review.facts.isOver && ` The week is under way: this is how it stood on ${w.at(review.facts.asOf)}.`}
       </p>
-    </Notice>
+    </Notice></div>
   )
 }
 
@@ -72,14 +72,14 @@ function Edit({ review, notYet, refusal, typed, photoAt }: WeekReviewProps & { p
   const { facts, edits, shown } = review
   const options = SLIP_CAUSES.map((cause) => ({ value: cause, label: SLIP_WORDS[cause] }))
   return (
-    <section class="paper no-print" aria-labelledby="review-edit">
+    <section class="paper no-print review-edit" aria-labelledby="review-edit">
       <div class="paper-head"><h2 id="review-edit">In your own words</h2></div>
       <Form action={`/builds/${review.buildId}/reviews/${review.monday}`} version={review.version} refusal={refusal} typed={typed} label="Words and choices of this review">
         <Field name="headline" label="The week in a sentence" value={edits.headline} size="full" maxLength={HEADLINE_MAX} required={false} hint={`Empty: “${facts.headline}”`} />
         {facts.slips.map((s) => (
           <FieldGroup key={s.key} legend={`Why does “${s.name}” go on?`}>
             <input type="hidden" name="slip" value={s.key} />
-            <SelectField name={`cause-${s.key}`} label="Cause" value={edits.slips[s.key]?.cause ?? ''} blank={s.cause === null ? 'The books don’t say: choose' : `As the books have it: ${SLIP_WORDS[s.cause]}`} options={options} />
+            <SelectField name={`cause-${s.key}`} label="Cause" value={edits.slips[s.key]?.cause ?? ''} size="full" blank={s.cause === null ? 'The books don’t say: choose' : `By the books: ${SLIP_WORDS[s.cause]}`} options={options} />
             <Field name={`words-${s.key}`} label="In a few words" value={edits.slips[s.key]?.words ?? ''} size="full" required={false} hint={s.detail === '' ? undefined : `The books: ${s.detail}`} />
           </FieldGroup>
         ))}
