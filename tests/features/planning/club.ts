@@ -1,5 +1,8 @@
 import { planOnce, type PlannerParts } from '../../../src/features/planning/jobs/planner.ts'
 import { solveHere } from '../../../src/features/planning/jobs/solve.ts'
+import { forecastHere } from '../../../src/features/planning/jobs/forecast-here.ts'
+import { forecastNow as forecastPlan } from '../../../src/features/planning/jobs/forecasts.ts'
+import type { Runs } from '../../../src/features/planning/forecast/compute.ts'
 import type { Prisma } from '../../../src/platform/generated/client.ts'
 import type { Result } from '../../../src/core/result.ts'
 import { transact, type Tx } from '../../../src/platform/database.ts'
@@ -47,6 +50,11 @@ export const plannerParts = (club: TestClub): PlannerParts => ({ db: club.db, cl
 
 /** What a running service does by itself: answers what was asked for. */
 export const planNow = (club: TestClub) => planOnce(plannerParts(club))
+
+/** Fewer launches than the service simulates: enough for what a test asks. */
+export const FEW: Runs = { own: 200, step: 200, catchUp: 60, tried: 60 }
+/** What a running service does after a plan: forecasts each build of it. Answers how many. */
+export const forecastNow = (club: TestClub, runs: Runs = FEW) => forecastPlan({ db: club.db, clock: club.clock, log: club.app.log, forecaster: forecastHere, runs })
 
 export const askForPlan = (club: TestClub, cause = 'a test') => club.db.planRequest.create({ data: { cause, at: club.clock.now() } })
 
