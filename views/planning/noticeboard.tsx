@@ -8,7 +8,7 @@ import { ReadyList } from './ready.tsx'
 import { levelHref } from './stock-parts.tsx'
 import { SuggestionList } from './suggestions.tsx'
 import { useWords } from './use-words.ts'
-import { buildName, missedReason, peopleNames, personName, sentence, soonWords, taskName, unplannedReason, type Words } from './words.ts'
+import { buildName, missedReason, peopleNames, personName, sentence, soonWords, taskName, unplannedReason, weekWords, type Words } from './words.ts'
 
 /** What is now: the next session, what is wet, what is planned, launches, and what can't be planned. */
 export function NoticeboardPage(board: Noticeboard) {
@@ -26,6 +26,7 @@ export function NoticeboardPage(board: Noticeboard) {
             <ul class="pieces">{board.own.map((p) => <PieceLine key={p.pieceId} w={w} piece={p} withDay withBuild withReason={false} />)}</ul>
           </Sheet>
         )}
+        <Reviews board={board} w={w} />
         <Wet board={board} w={w} />
         <Stores board={board} w={w} />
         {board.builds.length > 0 && (
@@ -60,6 +61,20 @@ function NotClosed({ board: { notClosed }, w }: { board: Noticeboard; w: Words }
         <a href={`/sessions/${newest.id}/close-out`}>Close it out</a>{notClosed.length > 1 && `; ${notClosed.length - 1} before it ${notClosed.length === 2 ? 'is' : 'are'} open as well`}.
       </p>
     </Notice>
+  )
+}
+
+/** One line a boat; a week that nobody reviews is no fault. */
+function Reviews({ board: { toReview }, w }: { board: Noticeboard; w: Words }) {
+  if (toReview.length === 0) return null
+  return (
+    <Sheet title="Last week">
+      <ul class="pieces">
+        {toReview.map((r) => (
+          <li key={r.buildId}><a href={`/builds/${r.buildId}/reviews/${r.monday}`}>{buildName(w, r.buildId)}’s {weekWords(r.isoWeek, w.times)} {r.isDraft ? 'is drafted and can be signed' : 'can be reviewed'}</a></li>
+        ))}
+      </ul>
+    </Sheet>
   )
 }
 

@@ -106,3 +106,21 @@ describe('a week is drafted from the books', () => {
     for (const wrong of ['2026-13-40', 'x']) expect((await builder.get(`${url}/${wrong}`)).statusCode).toBe(404)
   })
 })
+
+describe('the noticeboard tells who builds her', () => {
+  test('from Sunday evening on that the week can be reviewed, of weeks that have something to tell', async () => {
+    const board = async (who = builder) => textOf((await who.get('/')).body)
+    expect(await board()).toContain('Skua’s week 22 can be reviewed')
+    club.clock.set(local(SUNDAY, '17:00'))
+    // The week before was a quiet one.
+    expect(await board()).not.toContain('can be reviewed')
+    club.clock.set(local('2026-06-03', '12:00'))
+    expect(await board()).toContain('Skua’s week 22 can be reviewed')
+    const others = await club.signedIn(['builder'])
+    expect(await board(others)).not.toContain('can be reviewed')
+    expect((await builder.post(`${url}/${MONDAY}`, { version: 0, do: 'save' })).statusCode).toBe(303)
+    expect(await board()).toContain('Skua’s week 22 is drafted and can be signed')
+    expect((await builder.post(`${url}/${MONDAY}`, { version: 1, do: 'sign' })).statusCode).toBe(303)
+    expect(await board()).not.toContain('Skua’s week')
+  })
+})

@@ -8,6 +8,7 @@ import { storesSoon, type Soon } from './outlook.ts'
 import { currentPlan, newestFailure } from './plans.ts'
 import { comers, isInSession, notClosedOut, sessionsAhead, siteOfPlaces, zoneAround, type Comer, type SessionCard } from './sessions.ts'
 import { curingOf, finishedOf, readyOf, type CuringView, type ReadyView } from './states.ts'
+import { toReview, type ToReview } from './to-review.ts'
 import { launchViews, pieceViews, windowViews, type LaunchView, type PieceView, type WindowView } from './shown.ts'
 import { visibleBuilds, type BuildCard } from './visible.ts'
 
@@ -29,6 +30,8 @@ export type Noticeboard = {
   readonly unplanned: readonly (StoredUnplanned & { buildId: string })[]
   readonly suggestions: readonly Suggestion[]
   readonly notClosed: readonly SessionCard[]
+  /** Weeks of this person's boats that can be reviewed. */
+  readonly toReview: readonly ToReview[]
   readonly failure: Failed | null
   /** What of the stores runs out or must be ordered within a week. */
   readonly stores: Soon
@@ -70,6 +73,7 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
     unplanned: (plan?.unplanned ?? []).map((u) => ({ ...u, buildId: washBuild(names, u.taskId) ?? buildOf(u.taskId) })).filter(isSeen),
     suggestions: (plan?.suggestions ?? []).filter((s) => isSeen(s) && s.start >= at),
     notClosed, failure, stores,
+    toReview: await toReview(db, member, builds, zone, now),
     planMadeAt: plan?.madeAt ?? null,
     lacks,
   }
