@@ -12,9 +12,9 @@ const about = {
   bad: z.enum(HOW_BAD, { error: 'Say how bad it is' }),
   taskId: maybeId,
 }
-export const SnagForm = z.object({ ...about, foundOn: maybeDate(), forGuests: checkbox })
+export const SnagForm = z.object({ ...about, foundOn: maybeDate('Found on'), forGuests: checkbox })
 export const EditSnagForm = z.object({ ...about, version, foundOn: date('Found on') })
-export const CloseForm = z.object({ note: longText(500), on: maybeDate() })
+export const CloseForm = z.object({ note: longText(500), on: maybeDate('On') })
 
 const lines = longText(4000).transform((text) => text.split(/\r?\n/).map((line) => line.trim()).filter((line) => line !== ''))
 
