@@ -12,7 +12,7 @@ export function ClubSheetPage(sheet: ClubSheetProps) {
   const { kind, monday, lines } = sheet
   const days = `${times.date(noon(monday))} to ${times.date(noon(addDays(monday, 6)))}`
   return (
-    <Layout title={`Club sheet, ${weekWords(sheet.isoWeek)}`} section="weeks" wide live={kind === 'now' ? ['plan'] : undefined}>
+    <Layout title={`Club sheet, ${weekWords(sheet.isoWeek, times)}`} section="weeks" wide live={kind === 'now' ? ['plan'] : undefined}>
       {sheet.refusal && <Notice kind="care"><p>{sheet.refusal.message}</p></Notice>}
       <div class="no-print">
         <ButtonRow>
@@ -47,7 +47,7 @@ function says({ lines, kind }: ClubSheet): string {
   const builds = plural(lines.length, 'build')
   if (kind === 'ahead') return meant === null ? `${builds}, nothing planned yet.` : `${builds}, ${hours(meant)} of work meant.`
   const beside = meant === null ? '' : ` of ${hours(meant)} meant`
-  return kind === 'now' ? `${builds}, ${hours(done)}${beside} done so far.` : `${builds}, ${hours(done)}${beside} were done.`
+  return `${builds}, ${hours(done)}${kind === 'now' ? ' done so far' : ' done'}${beside}.`
 }
 
 function columns({ kind, monday }: ClubSheet, times: TimeWords): Column<ClubLine>[] {
@@ -86,7 +86,7 @@ function Talk({ sheet, times }: { sheet: ClubSheet; times: TimeWords }) {
         ...sheet.skills.map((s) => of(s.build, s.buildId, skillWords(s), `/builds/${s.buildId}/tasks/${s.taskId}`)),
       ]} />
       <Lines title="Clashes" rows={sheet.clashes.map((c) => of(c.build, c.buildId, clashWords(times, c), `/builds/${c.buildId}/plan`))} />
-      <Lines title="Windows while nobody is there" rows={sheet.windows.map((w) => of(w.build, w.buildId, windowWords(times, w), `/builds/${w.buildId}/tasks/${w.taskId}`))} />
+      <Lines title="Windows between sessions" rows={sheet.windows.map((w) => of(w.build, w.buildId, windowWords(times, w), `/builds/${w.buildId}/tasks/${w.taskId}`))} />
       <Lines title="Runs out" rows={sheet.stores.map((s) => <a href={`/stores/items/${s.itemId}/level`}>{storeWords(times, club, s)}</a>)} />
       <Lines title="Snags that hold up work" rows={sheet.snags.map((s) => of(s.build, s.buildId, snagWords(s), `/builds/${s.buildId}/snags/${s.snagId}`))} />
       {sheet.kind !== 'past' && (

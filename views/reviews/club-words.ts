@@ -10,6 +10,7 @@ export const noon = (day: string): number => Date.parse(`${day}T12:00:00Z`) / 60
 export function hoursWords({ meantMin, doneMin, state }: ClubLine, kind: 'past' | 'now' | 'ahead'): string {
   if (kind === 'ahead') return meantMin === null ? (state === 'paused' ? 'she rests' : '–') : `${hours(meantMin)} meant`
   if (meantMin === null) return state === 'paused' && doneMin === 0 ? 'she rests' : `${hours(doneMin)} done`
+  if (meantMin === 0) return doneMin === 0 ? 'nothing meant' : `${hours(doneMin)}, nothing meant`
   return `${hours(doneMin).replace(/ h$/, '')} of ${hours(meantMin)} meant`
 }
 
@@ -39,9 +40,9 @@ function chanceWords(chance: number): string {
   return n <= 0 ? 'hardly a chance' : n >= 10 ? 'as good as sure' : `${n} chances in 10`
 }
 
-/** "Sat 10:00 fill coat"; where sessions are only assumed, the week. */
+/** "Sat: fill coat"; where sessions are only assumed, the week. */
 export const nextWords = (times: TimeWords, { name, start, isWash, projected }: NextWork): string =>
-  `${projected ? times.week(start) : times.day(Math.max(start, times.now))} ${isWash ? `wash and sand before ${name}` : name}`
+  `${projected ? times.week(start) : times.day(Math.max(start, times.now))}: ${isWash ? `wash and sand before ${name}` : name}`
 
 export function handsWords(times: TimeWords, { task, need, start, said, most }: HandsLine): string {
   if (start === null) return `${task} takes ${need} at once, and never more than ${most ?? 0} are there together: ask around, or set a day`
@@ -64,9 +65,15 @@ export function clashWords(times: TimeWords, { task, start, other, otherTask, wh
   }
 }
 
-export function windowWords(times: TimeWords, { task, opens, closes, start }: WindowLine): string {
-  const span = `${opens <= times.now ? 'open' : `opens ${times.dayTime(opens)}`}${closes === null ? '' : `, shuts ${times.dayTime(closes)}`}`
-  return start === null ? `${task}: ${span}; nobody is there, so it is washed and sanded first` : `${task}: ${span}; planned for ${times.dayTime(start)}`
+export function windowWords(times: TimeWords, { task, opens, closes, start, why }: WindowLine): string {
+  const shuts = closes === null ? '' : `, shuts ${times.dayTime(closes)}`
+  const span = `${opens <= times.now ? 'open now' : `opens ${times.dayTime(opens)}`}${shuts}`
+  switch (why) {
+    case 'met': return `${task}: ${span}; planned for ${start === null ? 'then' : times.dayTime(start)}`
+    case 'nobody': return `${task}: ${span}; nobody is there, so it is washed and sanded first`
+    case 'none': return `${task}: the film would be too hard before it is ready, so it is washed and sanded first`
+    case 'let-go': return `${task}: ${span}; other work goes first, so it is washed and sanded before`
+  }
 }
 
 export function storeWords(times: TimeWords, club: PageClub | null, { name, unit, buyMilli, orderBy, isLate, runOut }: StoreLine): string {

@@ -105,9 +105,9 @@ describe('the club sheet', () => {
   it('says of each build hours done and meant, the launch in short and what is next', () => {
     expect(sheet).toContain('Club sheet, week 23')
     // Tern 2.5 of 9 h; Skua has no kept week: the plan gives her Ann's hour on Saturday. 2.5 of 10 in all.
-    expect(sheet).toContain('1 Jun to 7 Jun: 3 builds, 2.5 h of 10 h meant done so far.')
-    expect(sheet).toContain('Tern 2.5 of 9 h meant no date yet Sat Turn over · Sat Mill the rails')
-    expect(sheet).toContain('Skua 0 of 1 h meant even chance by 18 Jul, four in five by 8 Aug; wanted by 1 Aug (7 chances in 10); a week later than the week before Sat First fill coat')
+    expect(sheet).toContain('1 Jun to 7 Jun: 3 builds, 2.5 h done so far of 10 h meant.')
+    expect(sheet).toContain('Tern 2.5 of 9 h meant no date yet Sat: Turn over · Sat: Mill the rails')
+    expect(sheet).toContain('Skua 0 of 1 h meant even chance by 18 Jul, four in five by 8 Aug; wanted by 1 Aug (7 chances in 10); a week later than the week before Sat: First fill coat')
     expect(sheet).toContain('Wigeon paused she rests nobody can say while she rests –')
   })
   it('says who needs hands, and who opens', () => {
@@ -137,7 +137,7 @@ describe('the club sheet', () => {
   it('tells a past week by what was kept of it', async () => {
     const past = textOf((await ben.get('/club-sheet?week=2026-W22')).body)
     // 30 May: two people, two hours.
-    expect(past).toContain('25 May to 31 May: 3 builds, 4 h of 9 h meant were done.')
+    expect(past).toContain('25 May to 31 May: 3 builds, 4 h done of 9 h meant.')
     expect(past).toContain('Tern 4 of 9 h meant as planned 4 Jul Review, not signed yet')
     expect(past).toContain('She has her second skin. Review')
     expect(past).not.toMatch(/Needs hands|Clashes|Runs out/)

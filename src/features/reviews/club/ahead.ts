@@ -101,21 +101,25 @@ function rivalOf(known: Known, pieces: readonly StoredPiece[], piece: StoredPiec
   }
 }
 
-/** Windows of the coming days that open or close while the shed is shut; those let go too, as far as they are known. */
+/** Windows of the coming days that open while the shed is shut, and those that are let go. One that opens and is met within a session is on its sheet. */
 export function windowLines(known: Known, plan: Pick<StoredPlan, 'met' | 'missed' | 'pieces'>, now: number, until: number): WindowLine[] {
-  const isShut = (t: number) => !known.doors.some((d) => d.start <= t && t <= d.end)
-  const line = (w: { linkId: string; opens: number; closes: number | null }, isMet: boolean): WindowLine[] => {
-    const link = known.links.get(w.linkId)
-    const task = link && known.tasks.get(link.toId)
+  const isShut = (from: number, to: number) => !known.doors.some((d) => d.start <= to && from <= d.end)
+  const coatOf = (linkId: string) => {
+    const task = known.tasks.get(known.links.get(linkId)?.toId ?? '')
     const build = task && known.builds.get(task.buildId)
-    if (!task || build === undefined || w.opens >= until || (w.closes !== null && w.closes <= now)) return []
-    const piece = isMet ? plan.pieces.find((p) => p.taskId === task.id) : undefined
-    if (isMet && (!piece || piece.projected)) return []
-    if (!isShut(w.opens) && (w.closes === null || !isShut(w.closes))) return []
-    return [{ buildId: task.buildId, build, task: task.name, taskId: task.id, opens: w.opens, closes: w.closes, start: piece?.start ?? null }]
+    return task && build !== undefined ? { buildId: task.buildId, build, task: task.name, taskId: task.id } : null
   }
-  return [
-    ...plan.met.flatMap((w) => line(w, true)),
-    ...plan.missed.flatMap((w) => (w.opens === null ? [] : line({ ...w, opens: w.opens }, false))),
-  ].sort((a, b) => a.opens - b.opens || (a.taskId < b.taskId ? -1 : 1))
+  const met = plan.met.flatMap(({ linkId, opens, closes }): WindowLine[] => {
+    const coat = coatOf(linkId)
+    const piece = coat && plan.pieces.find((p) => p.taskId === coat.taskId)
+    if (!coat || !piece || piece.projected || piece.start <= now || opens >= until || !isShut(opens, opens)) return []
+    return [{ ...coat, opens, closes, start: piece.start, why: 'met' }]
+  })
+  const missed = plan.missed.flatMap(({ linkId, opens, closes, why }): WindowLine[] => {
+    const coat = coatOf(linkId)
+    if (!coat || opens === null || why === 'fact' || opens >= until || (closes !== null && closes <= now)) return []
+    const isNone = closes !== null && closes <= opens
+    return [{ ...coat, opens, closes, start: null, why: isNone ? 'none' : isShut(opens, closes ?? Infinity) ? 'nobody' : 'let-go' }]
+  })
+  return [...met, ...missed].sort((a, b) => a.opens - b.opens || (a.taskId < b.taskId ? -1 : 1))
 }

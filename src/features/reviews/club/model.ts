@@ -38,8 +38,11 @@ export type StoreLine = {
   runOut: { at: number; missingMilli: number; task: string | null } | null
 }
 
-/** A recoat window that opens or closes while nobody is there, with the coat that is to go on. `start` null: it is let go. */
-export type WindowLine = { buildId: string; build: string; task: string; taskId: string; opens: number; closes: number | null; start: number | null }
+/**
+ * A recoat window between sessions, with the coat that is to go on: it opens while the shed is shut and the plan meets it (`start`), or it is
+ * let go: nobody is there while it is open, it would shut before it opens, or the plan has better use for that time.
+ */
+export type WindowLine = { buildId: string; build: string; task: string; taskId: string; opens: number; closes: number | null; start: number | null; why: 'met' | 'nobody' | 'none' | 'let-go' }
 
 export type SnagStop = { buildId: string; build: string; snagId: string; no: number; what: string; whereAt: string; bad: 'stop' | 'before_next' }
 
