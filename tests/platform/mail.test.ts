@@ -107,6 +107,22 @@ test('a password is not said to a server elsewhere that won’t have TLS: it is 
   expect(locked.signIns).toEqual([])
 })
 
+test('a password goes over TLS where the server has it, and to a server elsewhere only if its certificate holds', async () => {
+  // The certificate of this server is its own, signed by nobody.
+  const tls = { disabledCommands: [], user: 'u', password: 'p' }
+  const [later, always, open] = await Promise.all([postOffice(tls), postOffice({ ...tls, secure: true }), postOffice({ disabledCommands: ['AUTH'] })])
+  expect(await sendTo(`smtp://u:p@127.0.0.1:${later.port}`)).toEqual({ kind: 'taken' })
+  expect(await sendTo(`smtps://u:p@127.0.0.1:${always.port}`)).toEqual({ kind: 'taken' })
+  expect([...later.signIns, ...always.signIns].map((s) => s.isSecure)).toEqual([true, true])
+  await expect(openMailer({ smtpUrl: `smtp://u:p@0.0.0.0:${later.port}`, mailFrom: FROM })!.open()).rejects.toThrow(/certificate/)
+  await expect(openMailer({ smtpUrl: `smtps://0.0.0.0:${always.port}`, mailFrom: FROM })!.open()).rejects.toThrow(/certificate/)
+  expect(later.signIns).toHaveLength(1)
+  // Without a password there is nothing to keep: TLS with any certificate is better than none.
+  expect(await sendTo(`smtp://0.0.0.0:${open.port}`)).toEqual({ kind: 'taken' })
+  expect(open.letters).toHaveLength(1)
+  await Promise.all([later.close(), always.close(), open.close()])
+})
+
 test('without a server there is no mail; with one, somebody must be named that it comes from', () => {
   expect(openMailer(readConfig({}))).toBeNull()
   expect(() => readConfig({ SMTP_URL: 'smtp://mail.example.org' })).toThrow(/^Settings: MAIL_FROM must say who mails come from when SMTP_URL is set$/)

@@ -26,6 +26,8 @@ const TICK_MS = 60_000
 const FIRST_MS = 3_000
 export const MAIL_JOB = 'mail'
 const DAY = 1440
+/** So far ahead of now pieces are looked at: films wait for their next coat that long at most. */
+const PLAN_DAYS = 14
 
 export type ReminderParts = { db: Db; clock: Clock; log: FastifyBaseLogger; mailer: Mailer; publicUrl: string }
 
@@ -40,7 +42,7 @@ export async function lookOnce(parts: ReminderParts, enqueue: (tx: Tx, mail: Due
     const now = clock.now()
     const at = toInstant(now)
     const askers = await askersOf(tx)
-    const plan = askers.length > 0 ? await currentPlan(tx, { from: now }) : null
+    const plan = askers.length > 0 ? await currentPlan(tx, { from: now, until: new Date(now.getTime() + PLAN_DAYS * 86_400_000) }) : null
     const around = { at, publicUrl, times: (t: number) => timeWords(club, new Date(t * 60_000)) }
     const dues = [...(plan ? await windowsDue(tx, plan, askers, around) : []), ...(await sessionsDue(tx, plan, askers, around))]
     const zone = offsetTable(club.zone, instant(at - DAY), instant(at + 14 * DAY))

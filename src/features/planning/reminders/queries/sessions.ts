@@ -29,7 +29,8 @@ export async function sessionsDue(db: Reader, plan: StoredPlan | null, askers: r
   const [there, said, notes, seen, siteOf] = await Promise.all([
     comers(db, now, sessions), saidComing(db, sessions), notesOf(db, sessions), buildsSeen(db), siteOfPlaces(db),
   ])
-  const shed: Shed = { plan, names: await nameBook(db, [...seen.keys()]), seen, siteOf, tasks: await tasksOf(db, plan, sessions) }
+  const builds = [...new Set((plan?.pieces ?? []).filter((p) => sessions.some((s) => isInSession(s, siteOf)(p))).map((p) => p.buildId))].filter((id) => seen.has(id))
+  const shed: Shed = { plan, names: await nameBook(db, builds), seen, siteOf, tasks: await tasksOf(db, plan, sessions) }
   return sessions.flatMap((s) => {
     const { date } = instantToLocal(zone, s.start)
     const at = localAt(zone, addDays(date, -1), EVE)

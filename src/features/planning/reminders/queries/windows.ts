@@ -1,4 +1,5 @@
 import type { Reader } from '../../../../platform/database.ts'
+import { isUuid } from '../../../../platform/request.ts'
 import { windowLetter } from '../../../../../views/planning/words/reminders.ts'
 import type { TimeWords } from '../../../../../views/shared/times.ts'
 import { taskStates } from '../../../builds/public.ts'
@@ -15,12 +16,14 @@ export type Around = { readonly at: number; readonly publicUrl: string; readonly
 /** The windows of films that are on now, for those who are planned on the coat that meets them. */
 export async function windowsDue(db: Reader, plan: StoredPlan, askers: readonly Asker[], around: Around): Promise<Due[]> {
   const wishing = new Map(askers.filter((a) => a.windows).map((a) => [a.memberId, a]))
-  const isWished = (people: readonly string[]) => people.some((id) => wishing.has(id))
-  // Most minutes nobody is planned on a coat: then nothing more is read.
-  if (plan.met.length === 0 || !plan.pieces.some((p) => !p.projected && isWished(hands(p)))) return []
+  // Most minutes nobody who wishes it is planned on a coat of a window: then no more is read than that.
+  const mine = new Set(plan.pieces.filter((p) => !p.projected && hands(p).some((id) => wishing.has(id))).map((p) => p.taskId))
+  const links = mine.size === 0 ? [] : await db.link.findMany({ where: { id: { in: plan.met.map((m) => m.linkId) }, toId: { in: [...mine].filter(isUuid) } }, select: { buildId: true } })
+  if (links.length === 0) return []
   const seen = await buildsSeen(db)
-  const names = await nameBook(db, [...seen.keys()])
-  const states = await taskStates(db, [...seen.keys()], new Date(around.at * 60_000))
+  const ids = [...new Set(links.map((l) => l.buildId))].filter((id) => seen.has(id))
+  const names = await nameBook(db, ids)
+  const states = await taskStates(db, ids, new Date(around.at * 60_000))
   const views = windowViews(plan, names, finishedOf(states)).filter((v) => v.isFact && v.piece && !v.piece.projected && (v.closes === null || v.closes > around.at))
   const tasks = new Map((await db.task.findMany({
     where: { id: { in: views.map((v) => v.to) } }, select: { id: true, caution: true, dusty: true, product: { select: { hazard: true } } },
