@@ -2,6 +2,10 @@ import type { Review, Shows } from '../../src/features/reviews/model.ts'
 import { PrintSheet, weekWords } from '../shared/index.ts'
 import { ReviewSheet } from './_review-sheet.tsx'
 import { GuestLayout } from './guest-layout.tsx'
+import { linesOf } from './week.tsx'
+
+/** The club's name stands above it. */
+const HEAD = 2
 
 export type GuestWeekProps = { review: Review; shows: Shows; at: string; before: string | null; after: string | null }
 
@@ -10,7 +14,7 @@ export function GuestWeek({ review, shows, at, before, after }: GuestWeekProps) 
   const { name } = review.facts.build
   return (
     <GuestLayout title={`${name}, ${weekWords(review.isoWeek)}`} above={<p class="crumbs"><a href={at}>All about {name}</a></p>}>
-      <PrintSheet><ReviewSheet review={review} shows={shows} photoAt={(id) => `${at}/photos/${id}/small`} /></PrintSheet>
+      <PrintSheet lines={linesOf(review) + HEAD}><ReviewSheet review={review} shows={shows} photoAt={(id) => `${at}/photos/${id}/small`} /></PrintSheet>
       {(before !== null || after !== null) && (
         <p class="no-print guest-beside">
           {before !== null && <a href={`${at}/weeks/${before}`}>The review before</a>}

@@ -33,7 +33,7 @@ export function Hours({ hours: h }: BuildRecord) {
       <h2>Hours</h2>
       <p>{hours(h.totalMin)} of all hands together{h.firstOn !== null && h.lastOn !== null && (h.firstOn === h.lastOn ? `, on ${day(h.firstOn)}` : `, from ${day(h.firstOn)} to ${day(h.lastOn)}`)}: with setting up, clearing up and what was done again.</p>
       <Table
-        caption="Hours by phase and kind of work" rows={h.byPhase} rowKey={(p) => p.phase} columns={columns}
+        caption="Hours by phase and kind of work" quietCaption rows={h.byPhase} rowKey={(p) => p.phase} columns={columns}
         foot={<tr><th scope="row">Together</th>{crafts.map((c) => <td key={c} class="numeric">{cell(h.byCraft[c])}</td>)}<td class="numeric">{hours(h.totalMin)}</td></tr>}
       />
     </section>
@@ -48,7 +48,7 @@ export function Coats({ coats }: BuildRecord) {
     <section>
       <h2>Coats and glue</h2>
       <Table
-        caption="What was put on, in the order of the days" rows={coats} rowKey={(c) => c.id} stack
+        caption="What was put on, in the order of the days" quietCaption rows={coats} rowKey={(c) => c.id} stack
         columns={[
           { key: 'what', heading: 'What', cell: (c) => c.task },
           { key: 'product', heading: 'Product', cell: (c) => c.product },
@@ -82,7 +82,7 @@ export function Lots({ lots, cents }: BuildRecord) {
     <section>
       <h2>Materials by lot</h2>
       <Table
-        caption="What went into her from the stores, less what came back" rows={lots} rowKey={(l) => l.lotId} columns={columns} stack
+        caption="What went into her from the stores, less what came back" quietCaption rows={lots} rowKey={(l) => l.lotId} columns={columns} stack
         {...(cents === null ? {} : { foot: <tr><th scope="row">Together</th><td colSpan={5} /><td class="numeric">{format.money(cents, club)}</td></tr> })}
       />
       <p class="muted">The number is the club’s, on the can; in brackets the supplier’s own code.</p>
@@ -98,7 +98,7 @@ export function Batches({ batches }: BuildRecord) {
     <section>
       <h2>Mixed batches</h2>
       <Table
-        caption="Resin, paint and glue as they were mixed" rows={batches} rowKey={(b) => String(b.number)} stack
+        caption="Resin, paint and glue as they were mixed" quietCaption rows={batches} rowKey={(b) => String(b.number)} stack
         columns={[
           { key: 'number', heading: 'Batch', cell: (b) => b.number },
           { key: 'at', heading: 'Mixed', cell: (b) => at(b.at) },
@@ -121,7 +121,7 @@ export function Snags({ snags }: BuildRecord) {
       <h2>Snags and repairs</h2>
       <p>{open === 0 ? 'All that were found are settled.' : `${open} of ${snags.length} ${open === 1 ? 'is' : 'are'} open.`}</p>
       <Table
-        caption="Faults that were found, and what was done" rows={snags} rowKey={(s) => s.id} stack
+        caption="Faults that were found, and what was done" quietCaption rows={snags} rowKey={(s) => s.id} stack
         columns={[
           { key: 'no', heading: 'No.', cell: (s) => s.no },
           { key: 'what', heading: 'What and where', cell: (s) => `${s.what}${s.whereAt === '' ? '' : `, ${s.whereAt}`}` },
@@ -161,7 +161,7 @@ export function WeighIns({ weighIns }: BuildRecord) {
     <section>
       <h2>On the scales</h2>
       <Table
-        caption="Weighings" rows={weighIns} rowKey={(w) => w.id} stack
+        caption="Weighings" quietCaption rows={weighIns} rowKey={(w) => w.id} stack
         columns={[
           { key: 'day', heading: 'Day', cell: (w) => day(w.day) },
           { key: 'mass', heading: 'Weight', numeric: true, cell: (w) => format.mass(w.massG, club) },
@@ -181,7 +181,7 @@ export function Agreed({ baselines }: BuildRecord) {
     <section>
       <h2>Plans that were agreed</h2>
       <Table
-        caption="What progress was measured against" rows={baselines} rowKey={(b) => b.id} stack
+        caption="What progress was measured against" quietCaption rows={baselines} rowKey={(b) => b.id} stack
         columns={[
           { key: 'no', heading: 'No.', cell: (b) => b.no },
           { key: 'at', heading: 'Agreed', cell: (b) => `${on(b.agreedAt)}${b.by ? `, ${b.by}` : ''}` },
@@ -216,7 +216,7 @@ export function Photos({ photos, boat }: BuildRecord) {
   return (
     <section>
       <h2>Photos</h2>
-      <ul class="guest-photos record-photos">
+      <ul class="guest-photos">
         {photos.map((p) => (
           <li key={p.id}>
             <figure>

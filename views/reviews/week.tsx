@@ -59,7 +59,7 @@ function State({ review, notYet }: WeekReviewProps) {
 }
 
 /** About how many lines it prints, so that it stays one page. */
-function linesOf({ facts, shown, edits }: Review): number {
+export function linesOf({ facts, shown, edits }: Review): number {
   const long = (text: string) => Math.ceil(text.length / 95)
   const list = [facts.meant.length + facts.done.filter((d) => !d.wasMeant).length, facts.hours.length + 1, shown.slips.length, facts.coats.length, facts.used.length, facts.snags.length]
   return 18 + list.reduce((n, k) => n + (k === 0 ? 0 : k + 2.5), 0) + 2 * facts.next.length + (facts.forecast ? 2 + facts.forecast.why.length + facts.forecast.makeUp.length : 0)

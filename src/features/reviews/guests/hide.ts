@@ -1,16 +1,10 @@
 /** What a link doesn't show is taken out of own words too: names, money, what snags are called. */
 import type { Reader } from '../../../platform/database.ts'
 import type { OpenLink } from './model.ts'
+import { hideMoney } from './hide-money.ts'
 import { nameHider } from './hide-names.ts'
 
 export type Hide = (text: string) => string
-
-const CURRENCY = '(?:[€£$¥₺₽₹]|(?:AU|NZ|CA|US)\\$|EUR|USD|GBP|CHF|SEK|NOK|DKK|ISK|PLN|CZK|HUF|AUD|NZD|CAD|JPY|euros?|dollars?|quid|kroner|kronor|francs?)'
-const AMOUNT = '\\d[\\d.,’\'\\u00a0\\u202f]*(?:\\s?k\\b)?'
-const MONEY = new RegExp(`${CURRENCY}\\s?-?${AMOUNT}|(?<![\\d.,])${AMOUNT}(?:[-–]${AMOUNT})?\\s?${CURRENCY}(?![\\p{L}])`, 'giu')
-
-/** "€ 120", "120 EUR", "1,200 euros" → "some money". Amounts without a currency can't be told from others. */
-export const hideMoney: Hide = (text) => text.replaceAll(MONEY, (found) => (/[.,]$/.test(found) ? `some money${found.slice(-1)}` : 'some money'))
 
 /** Longer ones first, so that none is left in part. */
 function phraseHider(phrases: readonly string[], instead: string): Hide {

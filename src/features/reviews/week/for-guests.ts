@@ -1,10 +1,8 @@
 /** A review as a guest may see it: what a link doesn't show is taken out of the data, so that no view can show it by mistake. Pure. */
+import { hideMoney } from '../guests/hide-money.ts'
 import { hideDeep, nameHider } from '../guests/hide-names.ts'
 import type { Review, Shows } from '../model.ts'
 
-/** A sum of money in own words: "€ 120", "1,200.50 EUR", "35 euros". */
-const SUM = String.raw`\d(?:[\d.,’' ]*\d)?`
-const MONEY = new RegExp(String.raw`(?:[€$£¥]|\b(?:EUR|USD|GBP|CHF|SEK|NOK|DKK|AUD|CAD|NZD)\b)\s?${SUM}|${SUM}\s?(?:[€$£¥]|\b(?:EUR|USD|GBP|CHF|SEK|NOK|DKK|AUD|CAD|NZD|euros?|pounds?|dollars?|francs?|kroner|kronor|cents?|pence|quid)\b)`, 'giu')
 const AGAIN = 'something that is done again'
 
 const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, String.raw`\$&`)
@@ -34,7 +32,7 @@ export function forGuests(review: Review, shows: Shows, memberNames: readonly st
   }
   const hide = [
     ...(shows.names ? [] : [nameHider([...memberNames, ...namesIn(review)], [facts.build.name])]),
-    ...(shows.money ? [] : [(text: string) => text.replace(MONEY, 'a sum')]),
+    ...(shows.money ? [] : [hideMoney]),
     ...(shows.snags || facts.rework.length === 0 ? [] : [taskHider(facts.rework)]),
   ]
   return hide.reduce((r, one) => hideDeep(r, one), cut)
