@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { beforeEach, describe, expect, test } from 'vitest'
 import { closeSnag, finishTask, makeRework, reopenTask, snagsOf, type ReworkInput, type SnagLine } from '../../../src/features/builds/public.ts'
 import { FAULTS } from '../../../src/features/builds/snags/catalogue.ts'
@@ -28,18 +29,19 @@ let tasks: Record<'glass' | 'fair' | 'rails' | 'paint' | 'launch', string>
 
 beforeEach(async () => {
   buildId = (await make.build({ placeId, startedOn: new Date('2026-05-01') }, [builder.memberId, helper.memberId])).id
-  const [hull, finish] = [await make.phase(buildId, { name: 'Hull' }), await make.phase(buildId, { name: 'Finish' })]
-  const task = async (name: string, phaseId: string, position: number, over: { productId?: string } = {}) =>
-    (await db.task.create({ data: { buildId, phaseId, position, name, kind: 'shared', workLowMin: 60, workLikelyMin: 60, workHighMin: 60, handsTo: 2, smallestMin: over.productId ? null : 30, ...over } })).id
-  tasks = {
-    glass: await task('Glass', hull.id, 1, { productId: epoxy.id }), fair: await task('Fair', hull.id, 2),
-    rails: await task('Rails', finish.id, 3), paint: await task('Paint', finish.id, 4), launch: await task('Launch', finish.id, 5),
-  }
-  const link = (fromId: string, toId: string) => db.link.create({ data: { buildId, fromId, toId, kind: 'finish' } })
-  await link(tasks.glass, tasks.fair)
-  await link(tasks.fair, tasks.paint)
-  await link(tasks.rails, tasks.launch)
-  await link(tasks.paint, tasks.launch)
+  const [hull, finish] = [randomUUID(), randomUUID()]
+  await db.phase.createMany({ data: [{ id: hull, buildId, name: 'Hull', position: 1 }, { id: finish, buildId, name: 'Finish', position: 2 }] })
+  tasks = { glass: randomUUID(), fair: randomUUID(), rails: randomUUID(), paint: randomUUID(), launch: randomUUID() }
+  const task = (id: string, name: string, phaseId: string, position: number, over: { productId?: string } = {}) => (
+    { id, buildId, phaseId, position, name, kind: 'shared' as const, workLowMin: 60, workLikelyMin: 60, workHighMin: 60, handsTo: 2, smallestMin: over.productId ? null : 30, ...over })
+  await db.task.createMany({
+    data: [
+      task(tasks.glass, 'Glass', hull, 1, { productId: epoxy.id }), task(tasks.fair, 'Fair', hull, 2),
+      task(tasks.rails, 'Rails', finish, 3), task(tasks.paint, 'Paint', finish, 4), task(tasks.launch, 'Launch', finish, 5),
+    ],
+  })
+  const links = [[tasks.glass, tasks.fair], [tasks.fair, tasks.paint], [tasks.rails, tasks.launch], [tasks.paint, tasks.launch]] as const
+  await db.link.createMany({ data: links.map(([fromId, toId]) => ({ buildId, fromId, toId, kind: 'finish' as const })) })
   await db.build.update({ where: { id: buildId }, data: { launchTaskId: tasks.launch } })
 })
 
@@ -237,7 +239,7 @@ describe('rework', () => {
   test('is refused where it would close a circle, twice, for a closed snag, or after what is gone', async () => {
     // Found at the fairing, it comes after that; the glass, on which the fairing waits, can't wait for it.
     const snag = await found({ taskId: tasks.fair, kind: 'run' })
-    const make = (over: Partial<ReworkInput>) => run((tx, ctx) => makeRework(tx, ctx, rework(snag, { productId: null, ...over }))).catch((e: unknown) => { throw e })
+    const make = (over: Partial<ReworkInput>) => run((tx, ctx) => makeRework(tx, ctx, rework(snag, { productId: null, ...over })))
     const post = (over: Record<string, string | string[]>) =>
       builder.post(url(`/${snag.id}/rework`), { name: 'Scrape it', steps: 'Scrape', afterCure: '', low: '0.5', likely: '1', high: '2', handsFrom: '1', handsTo: '1', productId: '', before: [tasks.paint], ...over })
     const circle = await post({ before: [tasks.glass] })
