@@ -55,7 +55,11 @@ const FINDERS: Record<string, Find> = {
     const week = link && (await db.weekReview.findFirst({ where: { buildId: link.buildId, state: 'signed' }, orderBy: { monday: 'desc' } }))
     return [week?.monday.toISOString().slice(0, 10)]
   },
-  ':stopKey': async (db) => [(await db.reminderWish.findFirst({ orderBy: { memberId: 'asc' } }))?.stopKey],
+  // Nobody of the example club has asked for reminders: somebody does.
+  ':stopKey': async (db) => {
+    const { id } = await db.member.findFirstOrThrow({ where: { isActive: true }, orderBy: { name: 'asc' } })
+    return [(await db.reminderWish.upsert({ where: { memberId: id }, create: { memberId: id, windows: true, stopKey: 'a-key-that-stops-the-reminders' }, update: {} })).stopKey]
+  },
   ':panelKey': async () => ['bottom', 'transom'],
   ':seamKey': async () => ['keel', 'bulkheads'],
   ':monday': async (db, buildId) => {
