@@ -99,7 +99,9 @@ describe('the club sheet', () => {
       data: { ...review, buildId: skua.id, state: 'signed', facts: { headline: 'A quiet week' }, edits: { headline: 'She has her second skin' }, signedBy: ann.memberId, signedAt: club.clock.now() },
     })
     await db.weekReview.create({ data: { ...review, buildId: tern.id } })
-    sheet = textOf((await ben.get('/club-sheet')).body)
+    const answer = await ben.get('/club-sheet')
+    expect(answer.statusCode).toBe(200)
+    sheet = textOf(answer.body)
   })
 
   it('says of each build hours done and meant, the launch in short and what is next', () => {

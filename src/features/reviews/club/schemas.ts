@@ -3,7 +3,7 @@ import { isWeek, weekStart } from '../../../core/calendar/index.ts'
 
 /** A week as it stands in the address; anything else is answered with this week's page and a word. Empty: this week. */
 export const ClubWeek = z.object({
-  week: z.unknown().transform((value, c): string | null => {
+  week: z.unknown().optional().transform((value, c): string | null => {
     const text = String([value ?? ''].flat()[0] ?? '').trim()
     if (text === '') return null
     if (isWeek(text)) return weekStart(text)
