@@ -13,7 +13,9 @@ export function CatchUpSheet({ data, forecast, w }: { data: ForecastPageProps; f
   if (half === null || fourInFive === null) {
     const why = data.build.launchTarget === null
       ? 'She has no target. With one, it is said here what would make it; without, try your own figures below.'
-      : 'Her target is over, and nothing makes a date that is over: agree on another, or try your own figures below.'
+      : Date.parse(`${data.build.launchTarget}T00:00:00Z`) / 60_000 > forecast.madeAt
+        ? 'What would make her target is being worked out: it comes a little after the forecast. Meanwhile, try your own figures below.'
+        : 'Her target is over, and nothing makes a date that is over: agree on another, or try your own figures below.'
     return <Sheet title="What would bring it forward"><p>{why}</p></Sheet>
   }
   const { times } = w

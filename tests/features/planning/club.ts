@@ -52,7 +52,7 @@ export const plannerParts = (club: TestClub): PlannerParts => ({ db: club.db, cl
 export const planNow = (club: TestClub) => planOnce(plannerParts(club))
 
 /** Fewer launches than the service simulates: enough for what a test asks. */
-export const FEW: Runs = { own: 200, step: 200, catchUp: 60, tried: 60 }
+export const FEW: Runs = { own: 200, catchUp: 60, tried: 60 }
 /** What a running service does after a plan: forecasts each build of it. Answers how many. */
 export const forecastNow = (club: TestClub, runs: Runs = FEW) => forecastPlan({ db: club.db, clock: club.clock, log: club.app.log, forecaster: forecastHere, runs })
 

@@ -5,6 +5,7 @@ import type { Plan } from '../../../core/schedule/answer.ts'
 import type { Problem } from '../../../core/schedule/problem.ts'
 import { instant } from '../../../core/units/index.ts'
 import type { CatchUps, Drivers, Inputs } from './model.ts'
+import { canCatchUp } from './uncertain.ts'
 import { stepParts, type Before, type PlainStep } from './step.ts'
 
 export type ForecastJob = {
@@ -19,16 +20,18 @@ export type ForecastJob = {
   readonly before: Before | null
   readonly runs?: Runs
 }
-export type TryJob = Pick<ForecastJob, 'problem' | 'plan' | 'buildId' | 'uncertainty' | 'target'> & { readonly kind: 'try'; readonly whatIf: WhatIf }
+type AboutHer = Pick<ForecastJob, 'problem' | 'plan' | 'buildId' | 'uncertainty' | 'target' | 'runs'>
+export type CatchUpJob = AboutHer & { readonly kind: 'catch-up' }
+export type TryJob = AboutHer & { readonly kind: 'try'; readonly whatIf: WhatIf }
 
-/** Simulated launches: of the forecast itself, of each part of a step, and of each question of what would bring it forward. */
-export type Runs = { readonly own: number; readonly step: number; readonly catchUp: number; readonly tried: number }
-export const RUNS: Runs = { own: 1000, step: 400, catchUp: 200, tried: 400 }
+/** Simulated launches: of the forecast itself and of each part of a step; and of each question of what would bring it forward, 0: not asked. */
+export type Runs = { readonly own: number; readonly catchUp: number; readonly tried: number }
+export const RUNS: Runs = { own: 1000, catchUp: 200, tried: 400 }
 /** The same draws every time, so that forecasts differ by what they are made from and not by chance. */
 const SEED = 1
 
 export type Range = { readonly p10: number | null; readonly p50: number | null; readonly p80: number | null; readonly p90: number | null; readonly targetChance: number | null }
-export type Forecasted = Range & { readonly runs: number; readonly drivers: Drivers; readonly catchUp: CatchUps; readonly step: PlainStep | null }
+export type Forecasted = Range & { readonly runs: number; readonly drivers: Drivers; readonly step: PlainStep | null }
 export type Tried = { readonly now: Range; readonly then: Range }
 
 const rangeOf = (simulation: Simulation, target: number | null): Range => ({
@@ -47,23 +50,21 @@ export function forecast(job: ForecastJob): Forecasted {
       phases: [...simulation.byPhase].map(([name, driver]) => ({ name, ...driver })).sort((a, b) => b.minutes - a.minutes || (a.name < b.name ? -1 : 1)),
       causes: simulation.byCause, sources: simulation.bySource, meanWork: simulation.meanWork,
     },
-    catchUp: catchUps(job, runs),
     step: before === null || range.p50 === null ? null : stepParts({
       problem, plan, uncertainty, inputs, before, p50: range.p50,
-      median: (what) => quantile(simulate(compileForecast(what.problem, what.plan, buildId, what.uncertainty), { runs: runs.step, seed: SEED }), 0.5),
+      median: (what) => quantile(simulate(compileForecast(what.problem, what.plan, buildId, what.uncertainty), { runs: runs.own, seed: SEED }), 0.5),
     }),
   }
 }
 
-/** Nothing brings a date forward that is over. */
-function catchUps({ problem, plan, buildId, uncertainty, target }: ForecastJob, runs: Runs): CatchUps {
-  if (target === null || target <= problem.now) return { half: null, fourInFive: null }
-  const ask = (share: number) => catchUp(problem, plan, buildId, uncertainty, { target: instant(target), share, runs: runs.catchUp, seed: SEED })
+export function catchUps({ problem, plan, buildId, uncertainty, target, runs }: CatchUpJob): CatchUps {
+  if (!canCatchUp(target, problem.now)) return { half: null, fourInFive: null }
+  const ask = (share: number) => catchUp(problem, plan, buildId, uncertainty, { target: instant(target), share, runs: (runs ?? RUNS).catchUp, seed: SEED })
   return { half: ask(0.5), fourInFive: ask(0.8) }
 }
 
 /** The range as it is, and with somebody's own figures: the same draws in both. */
-export function tryOut({ problem, plan, buildId, uncertainty, target, whatIf }: TryJob): Tried {
-  const range = (what?: WhatIf) => rangeOf(simulate(compileForecast(problem, plan, buildId, uncertainty, what), { runs: RUNS.tried, seed: SEED }), target)
+export function tryOut({ problem, plan, buildId, uncertainty, target, whatIf, runs }: TryJob): Tried {
+  const range = (what?: WhatIf) => rangeOf(simulate(compileForecast(problem, plan, buildId, uncertainty, what), { runs: (runs ?? RUNS).tried, seed: SEED }), target)
   return { now: range(), then: range(whatIf) }
 }

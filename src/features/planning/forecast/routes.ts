@@ -21,10 +21,10 @@ export function forecastRoutes(app: FastifyInstance, { db, clock, log }: Deps, f
     const asked = TryQuery.safeParse(query)
     if (!asked.success) return reply.view(ForecastPage, { ...page, refusal: fromZod(asked.error), typed: query }, { status: 422 })
     if (asksNothing(asked.data)) return reply.view(ForecastPage, { ...page, refusal: { status: 422, message: 'Say at least one thing to try.' }, typed: query }, { status: 422 })
-    const job = await tryJob(db, id, asked.data)
-    if (!job) return reply.view(ForecastPage, { ...page, refusal: NO_LAUNCH, typed: query }, { status: 422 })
+    const asking = await tryJob(db, id, asked.data)
+    if (!asking) return reply.view(ForecastPage, { ...page, refusal: NO_LAUNCH, typed: query }, { status: 422 })
     try {
-      return reply.view(ForecastPage, { ...page, tried: { input: asked.data, result: await forecaster.tryOut(job) }, typed: query })
+      return reply.view(ForecastPage, { ...page, tried: { input: asked.data, result: await forecaster.tryOut(asking.planId, asking.job) }, typed: query })
     } catch (error) {
       log.error({ err: error }, 'figures could not be tried')
       return reply.view(ForecastPage, { ...page, refusal: { status: 500, message: 'It could not be worked out just now; it is written down. Try it again in a minute.' }, typed: query }, { status: 500 })

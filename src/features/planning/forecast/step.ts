@@ -25,7 +25,7 @@ type Question = { readonly problem: Problem; readonly plan: Plan; readonly uncer
 export type StepQuestion = Question & { readonly inputs: Inputs; readonly before: Before; readonly p50: number; readonly median: (what: Question) => number | null }
 
 export function stepParts(q: StepQuestion): PlainStep {
-  const { before, inputs } = q
+  const { before } = q
   const facts = factsOf(q)
   const { owed, unworked } = shortfalls(q, facts)
   // Each takes out one reason more than the one before.
@@ -35,12 +35,13 @@ export function stepParts(q: StepQuestion): PlainStep {
     { cause: 'rework', change: (w) => without({ ...w, uncertainty: { ...w.uncertainty, rework: before.inputs.rework } }, facts.reworkIds) },
     { cause: 'added', change: (w) => without(w, facts.addedIds) },
   ]
-  let what: Question = { problem: q.problem, plan: q.plan, uncertainty: { ...q.uncertainty, left: new Map(Object.entries(inputs.left)) } }
-  let last = q.median(what)
+  let what: Question = { problem: q.problem, plan: q.plan, uncertainty: q.uncertainty }
+  // Simulated with the same launches as the forecast itself, so that its own date is the first.
+  let last: number | null = q.p50
   const parts: { cause: StepCause; minutes: number }[] = []
   for (const { cause, change } of withOld) {
     const next = change(what)
-    const median = next === what ? last : q.median(next)
+    const median: number | null = next === what ? last : q.median(next)
     parts.push({ cause, minutes: last === null || median === null ? 0 : last - median })
     what = next
     last = median ?? last

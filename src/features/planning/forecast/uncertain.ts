@@ -34,6 +34,9 @@ export function uncertaintyOf(problem: Problem, buildId: string, evidence: Evide
   }
 }
 
+/** Nothing brings a date forward that is over. */
+export const canCatchUp = (target: number | null, now: number): target is number => target !== null && target > now
+
 /** What is kept of it. */
 export function inputsOf(problem: Problem, plan: Plan, buildId: string, uncertainty: Uncertainty, evidence: Evidence): Inputs {
   const { pace, attendance, rework, temperatureSd } = uncertainty

@@ -2,6 +2,7 @@ import type { Binding, Fault, Plan, UnplannedReason } from '../../../../core/sch
 import type { Problem } from '../../../../core/schedule/problem.ts'
 import { instant, minutes } from '../../../../core/units/index.ts'
 import type { Tx } from '../../../../platform/database.ts'
+import type { CatchUps } from '../model.ts'
 import { washId } from '../../model.ts'
 import { SHOWN, currentPlan } from '../../queries/plans.ts'
 import { loadProblem } from '../../queries/problem.ts'
@@ -39,9 +40,10 @@ export async function plannedNow(tx: Tx): Promise<Planned | null> {
 
 const maybe = (t: number | null) => (t === null ? null : instant(t))
 
-/** Of the plan that pages show, builds that have a launch in it and no forecast yet. */
+/** Whether builds that have a launch in the plan that pages show lack their forecast, or what would bring them forward to their target. */
 export async function lacksForecast(tx: Tx): Promise<boolean> {
   const plan = await tx.plan.findFirst({ where: { status: { in: SHOWN } }, orderBy: { id: 'desc' }, select: { id: true, builds: { where: { launchAt: { not: null }, build: { state: 'active' } }, select: { buildId: true } } } })
   if (!plan || plan.builds.length === 0) return false
-  return (await tx.forecast.count({ where: { planId: plan.id } })) < plan.builds.length
+  const made = await tx.forecast.findMany({ where: { planId: plan.id }, select: { targetOn: true, madeAt: true, catchUp: true } })
+  return made.length < plan.builds.length || made.some((f) => f.targetOn !== null && f.targetOn > f.madeAt && (f.catchUp as CatchUps).half === null)
 }
