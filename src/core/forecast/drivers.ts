@@ -4,7 +4,8 @@
  * (what goes against the launch counts as none, and the rest is brought to 1). Runs that never launch are left out.
  */
 import type { Compiled } from './compile.ts'
-import { CURE, DELIVERY, PEOPLE, WORK, type Run } from './run.ts'
+import { CURE, DELIVERY, PEOPLE, WORK } from './found.ts'
+import type { Run } from './run.ts'
 import { CAUSES, type Cause, type Driver } from './types.ts'
 
 /** Elapsed minutes of one run by phase and by cause, and where most of a cause was. */
