@@ -1,6 +1,7 @@
 import { afterAll, expect, test } from 'vitest'
 import { logCoat } from '../../../src/features/builds/public.ts'
 import { createReminders, deliver, jobId, lookOnce, type ReminderParts } from '../../../src/features/planning/jobs/reminders.ts'
+import { keepReminders } from '../../../src/features/planning/reminders/commands/keep.ts'
 import { markMail } from '../../../src/features/planning/reminders/commands/mark.ts'
 import { instant } from '../../../src/core/units/index.ts'
 import { transact } from '../../../src/platform/database.ts'
@@ -207,6 +208,24 @@ test('a mail that is moved gets a job of its own', () => {
   expect(jobId(mail)).toMatch(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/)
   expect(jobId(mail)).toBe(jobId({ ...mail }))
   expect(jobId({ ...mail, sendAt: new Date(60_000) })).not.toBe(jobId(mail))
+})
+
+test('a reminder moves with the plan until it is marked, and one that is of no use after the quiet hours is not made at all', async () => {
+  const t = (local: string) => toInstant(at(local))
+  const asker = { memberId: ben.memberId, windows: true, sessions: true, quietFrom: '21:30', quietTo: '07:30', stopKey: 'x'.repeat(32), isMinor: false, seesAll: false }
+  const now = at('2026-06-10T12:00')
+  const moment = { now, at: toInstant(now), zone: offsetTable('Europe/Berlin', toInstant(now), instant(toInstant(now) + 7 * 1440)), club: 'The club', publicUrl: PUBLIC }
+  const kept = async (opens: string, shuts: string) => {
+    const due = { memberId: ben.memberId, kind: 'window' as const, about: 'window:1', at: t(opens), until: t(shuts), write: () => ({ subject: `opens ${opens}`, text: 'x' }) }
+    await transact(db, (tx) => keepReminders(tx, [due], [asker], moment))
+    return (await db.mail.findMany({ where: { about: 'window:1' } })).map((m) => [m.sendAt, m.subject])
+  }
+  expect(await kept('2026-06-10T22:00', '2026-06-11T07:30')).toEqual([])
+  expect(await kept('2026-06-10T22:00', '2026-06-11T07:31')).toEqual([[at('2026-06-11T07:30'), 'opens 2026-06-10T22:00']])
+  expect(await kept('2026-06-11T09:00', '2026-06-11T15:00')).toEqual([[at('2026-06-11T09:00'), 'opens 2026-06-11T09:00']])
+  await db.mail.updateMany({ where: { about: 'window:1' }, data: { markedAt: now } })
+  expect(await kept('2026-06-12T09:00', '2026-06-12T15:00')).toEqual([[at('2026-06-11T09:00'), 'opens 2026-06-11T09:00']])
+  await db.mail.deleteMany({ where: { about: 'window:1' } })
 })
 
 test('who leaves the club, or unticks it, gets none of what waits', async () => {
