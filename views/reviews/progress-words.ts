@@ -50,10 +50,11 @@ export function moneyWords({ money, spentCents }: Progress, club: PageClub | nul
   return `${spent}, ${beside}. If the rest takes what was agreed, she comes to ${format.wholeMoney(money.atEnd, club)} of ${format.wholeMoney(money.budget, club)}.`
 }
 
-export function massWords({ mass }: Progress, club: PageClub | null): string | null {
-  const { targetG, likelyG, weighedG } = mass
+export function massWords({ mass: { targetG, likelyG, weighedG } }: Pick<Progress, 'mass'>, estimatedG: number | null, club: PageClub | null): string | null {
+  const about = (g: number) => format.mass(Math.round(g / 100) * 100, club)
+  const then = likelyG === null || (estimatedG !== null && about(likelyG) === about(estimatedG)) ? '' : `; when the plan was agreed it was ${about(likelyG)}`
   const parts = [
-    likelyG === null ? null : `by her estimate she comes to ${format.mass(likelyG, club)}`,
+    estimatedG === null ? null : `by her estimate she comes to ${about(estimatedG)}${then}`,
     targetG === null ? null : `she is meant to weigh ${format.mass(targetG, club)}`,
     weighedG === null ? null : `last on the scales she had ${format.mass(weighedG, club)}`,
   ].filter((part) => part !== null)

@@ -15,7 +15,7 @@ export function ProgressPage(props: ProgressProps) {
   const at = `/builds/${build.id}`
   const shape = build.state === 'launched' ? null : shapeWords(p, club)
   const extra = extraWords(p)
-  const mass = massWords(p, club)
+  const mass = massWords(p, props.estimatedG, club)
   return (
     <Layout title={`${build.name}: progress`} section="builds" wide above={<Breadcrumb items={[{ href: '/builds', text: 'Builds' }, { href: at, text: build.name }]} />}>
       <p class="lead">{progressSentence(p, makesGood)}</p>

@@ -54,14 +54,14 @@ export async function agreeBaseline(tx: Tx, ctx: Ctx, input: AgreeBaseline): Pro
   const row = await tx.baseline.create({
     data: {
       buildId, no, agreedAt: ctx.now, agreedBy: ctx.member.id, reason, planId: planned.id, launchAt: launchAt === null ? null : toDate(launchAt), targetOn: build.launchTarget, totalMin,
-      budgetCents: budget.cents > 0 ? BigInt(budget.cents) : null, unpriced: [...budget.unpriced], massG: build.massTargetG,
+      budgetCents: budget.cents > 0 ? BigInt(budget.cents) : null, unpriced: [...budget.unpriced], massG: budget.massG > 0 ? budget.massG : null,
       tasks: { create: tasks.map((t) => agreedTask(t, spans.get(t.taskId) ?? null, budget, toInstant(ctx.now))) },
     },
     select: { id: true },
   })
   await audit(tx, ctx, {
     what: no === 1 ? 'plan agreed' : 'plan agreed anew', entity: 'baseline', entityId: row.id, buildId,
-    after: { no, reason, planId: planned.id, launchAt: launchAt === null ? null : toDate(launchAt), totalMin, budgetCents: budget.cents, unpriced: budget.unpriced, unplanned: unplanned.map((t) => t.name) },
+    after: { no, reason, planId: planned.id, launchAt: launchAt === null ? null : toDate(launchAt), totalMin, budgetCents: budget.cents, unpriced: budget.unpriced, massG: budget.massG, massTargetG: build.massTargetG, unplanned: unplanned.map((t) => t.name) },
   })
   return ok({ location: `/builds/${buildId}/progress`, flash: flashOf(no, totalMin, budget) })
 }
@@ -99,7 +99,7 @@ function agreedTask(t: StoredTask, planned: Span | null, budget: MaterialBudget,
 async function budgetOf(tx: Tx, buildId: string, today: string): Promise<MaterialBudget> {
   const estimate = await estimateOf(tx, buildId, undefined, today)
   // Measurements that can't be worked with give no budget; the estimate's own page says what is wrong with them.
-  if (!estimate.ok) return { cents: 0, byTask: new Map(), unpriced: [] }
+  if (!estimate.ok) return { cents: 0, byTask: new Map(), unpriced: [], massG: 0 }
   const materials = await tx.taskMaterial.findMany({ where: { task: { buildId } }, select: { taskId: true, name: true, unit: true, likely: true }, orderBy: { id: 'asc' } })
   return materialBudget(estimate.value, materials)
 }

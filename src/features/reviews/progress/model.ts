@@ -14,6 +14,7 @@ export type BaselineLine = {
   budgetCents: number | null
   /** Materials that had no price. */
   unpriced: string[]
+  /** What she was to come to by the estimate of that day. */
   massG: number | null
 }
 
@@ -53,6 +54,7 @@ export type Progress = {
   spentCents: number
   /** null: nothing is agreed, or nothing had a price then. */
   money: MoneyProgress | null
+  /** `likelyG`: by the estimate when the plan was agreed. */
   mass: { targetG: number | null; likelyG: number | null; weighedG: number | null }
   /** When she was put together enough to look like a boat, and how much of her work was done by then; null: she is not, or nobody can tell. */
   shape: { at: number; share: number } | null
@@ -67,6 +69,8 @@ export type ProgressPage = {
   build: { id: string; name: string; state: 'active' | 'paused' | 'launched'; launchTarget: string | null }
   progress: Progress
   makesGood: MakeGood
+  /** What she comes to by her estimate as it is now. */
+  estimatedG: number | null
   /** What could be agreed now; null: there is no plan. */
   plan: { id: string; launchAt: number | null; unplanned: string[] } | null
   hasTasks: boolean

@@ -20,7 +20,7 @@ export async function progressPage(db: Reader, buildId: string, now: Date): Prom
   const extra = forecast?.catchUp.half?.extraPerWeek ?? null
   return {
     build: { id: build.id, name: build.name, state: build.state, launchTarget: build.launchTarget && isoDate(build.launchTarget) },
-    progress, hasTasks: build._count.tasks > 0,
+    progress, estimatedG: await estimatedG(db, buildId), hasTasks: build._count.tasks > 0,
     makesGood: extra === null || extra === 'not by hours' ? extra : { extraPerWeekMin: extra },
     plan: plan && { id: String(plan.id), launchAt: plan.builds.find((b) => b.buildId === buildId)?.launch ?? null, unplanned: unplannedOf(open, plan).map((t) => t.name) },
   }
@@ -54,7 +54,7 @@ export async function progressOf(db: Reader, buildId: string, now: Date): Promis
     weeksBehind: baseline && weeksBehind(tasks, baseline.agreedAt, edges, at),
     spentCents: spent.all, money: moneyOf(agreed, baseline?.budgetCents ?? null, spent, share, at),
     shape: await shapeOf(db, buildId, tasks, totalMin, at),
-    mass: { targetG: build.massTargetG, ...(await massOf(db, buildId, now)) },
+    mass: { targetG: build.massTargetG, likelyG: baseline?.massG ?? null, weighedG: await weighedG(db, buildId, now) },
     series: seriesOf(tasks, baseline?.agreedAt ?? null, mondays, edges, at),
     phases: phasesOf(tasks, at),
   }
@@ -124,17 +124,19 @@ async function shapeOf(db: Reader, buildId: string, tasks: readonly EarnTask[], 
   return ends.length === 0 || last > at || totalMin === 0 ? null : { at: last, share: earnedAt(tasks, last) / totalMin }
 }
 
-/** By her estimate, and as she was last weighed whole. */
-async function massOf(db: Reader, buildId: string, now: Date): Promise<{ likelyG: number | null; weighedG: number | null }> {
+/** As she was last weighed whole by then. */
+async function weighedG(db: Reader, buildId: string, now: Date): Promise<number | null> {
   const club = await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })
-  const [view, weighed] = [
-    await boatView(db, buildId),
-    await db.weighIn.findFirst({
-      where: { buildId, isWhole: true, withdrawnAt: null, weighedOn: { lte: dateColumn(localDate(club.zone, now)) } },
-      orderBy: [{ weighedOn: 'desc' }, { loggedAt: 'desc' }, { id: 'desc' }], select: { massG: true },
-    }),
-  ]
-  const likely = view.ok ? sum(view.value.lines.map((l) => l.kg.likely)) : 0
-  return { likelyG: likely > 0 ? Math.round(likely * 1000) : null, weighedG: weighed?.massG ?? null }
+  const row = await db.weighIn.findFirst({
+    where: { buildId, isWhole: true, withdrawnAt: null, weighedOn: { lte: dateColumn(localDate(club.zone, now)) } },
+    orderBy: [{ weighedOn: 'desc' }, { loggedAt: 'desc' }, { id: 'desc' }], select: { massG: true },
+  })
+  return row?.massG ?? null
 }
 
+/** What she comes to by her estimate as it is now; null: nothing of it weighs anything, or her measurements can't be worked with. */
+async function estimatedG(db: Reader, buildId: string): Promise<number | null> {
+  const view = await boatView(db, buildId)
+  const kg = view.ok ? sum(view.value.lines.map((l) => l.kg.likely)) : 0
+  return kg > 0 ? Math.round(kg * 1000) : null
+}
