@@ -181,7 +181,7 @@ function moneyLine({ money }: Review['facts'], shows: Shows, club: Club): string
 function massLine({ mass }: Review['facts'], club: Club, w: ReviewWords): string {
   if (mass === null) return ''
   const weighed = mass.weighedG === null || mass.weighedOn === null ? '' : `${format.mass(mass.weighedG, club)} on the scales${mass.inWeek ? ' this week' : ''} (${w.day(mass.weighedOn)})`
-  const likely = mass.likelyG === null ? '' : `all of her ${format.mass(Math.round(mass.likelyG / 100) * 100, club)} by the estimate`
+  const likely = mass.likelyG === null ? '' : `all of her ${format.mass(Math.round(mass.likelyG / 100) * 100, club)} by the estimate of the agreed plan`
   const target = mass.targetG === null ? '' : `${format.mass(mass.targetG, club)} wanted`
   const said = [weighed, likely, target].filter((t) => t !== '')
   return said.length === 0 ? '' : sentence(said.join('; '))

@@ -58,7 +58,7 @@ export type UseLine = {
 
 /** Cents. */
 export type MoneyLine = { week: number; toDate: number; budget: number | null; earned: number | null }
-/** Grams. */
+/** Grams. `likelyG`: by the estimate when the plan was agreed. */
 export type MassLine = { weighedG: number | null; weighedOn: string | null; inWeek: boolean; likelyG: number | null; targetG: number | null }
 
 export type SnagBrief = { no: number; what: string; whereAt: string; bad: string; found: boolean; mended: boolean; rework: string | null }

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { draftReview } from '../../../src/features/reviews/public.ts'
+import { draftReview, progressOf } from '../../../src/features/reviews/public.ts'
 import { testClub } from '../../support/app.ts'
 import { day, textOf } from '../planning/club.ts'
 import { EVENING, local, MONDAY, SATURDAY, skuaWeek, SUNDAY } from './week-club.ts'
@@ -59,6 +59,25 @@ describe('a week is drafted from the books', () => {
     expect(facts.coats).toMatchObject([{ name: 'First coat', product: 'Slow epoxy', place: 'Main floor', window: null }])
     expect(facts.snags).toEqual([{ no: 1, what: 'Bubble', whereAt: 'under the port seat', bad: 'before_next', found: true, mended: false, rework: 'Grind out the bubble' }])
     expect([facts.snagsOpen, facts.mass]).toEqual([1, { weighedG: null, weighedOn: null, inWeek: false, likelyG: null, targetG: 60_000 }])
+  })
+
+  test('progress and money are those of her progress page', async () => {
+    const tasks = await club.db.task.findMany({ where: { buildId: build.id } })
+    const baseline = await club.db.baseline.create({ data: { buildId: build.id, no: 1, agreedAt: local('2026-05-02', '12:00'), agreedBy: ann.id, reason: '', totalMin: 780, budgetCents: 40_000n, massG: 55_000 } })
+    // Three weeks of work: the rails were meant for week 19, all else for week 21.
+    await club.db.baselineTask.createMany({
+      data: tasks.map((t) => ({
+        baselineId: baseline.id, taskId: t.id, name: t.name, phase: 'Hull', minutes: t.workLikelyMin, cents: 5_000n,
+        startsAt: local(t.id === week.rails.id ? '2026-05-09' : '2026-05-23', '10:00'), endsAt: local(t.id === week.rails.id ? '2026-05-09' : '2026-05-23', '12:00'),
+      })),
+    })
+    const [facts, progress] = [await draftReview(club.db, build.id, MONDAY, EVENING), await progressOf(club.db, build.id, EVENING)]
+    // Rails 240 min and first coat 60 of 240 + 60 + 60 + 120 + 240 + 60 + 60 = 840 min; all was meant by then.
+    expect(facts.earned).toMatchObject({ share: 300 / 840, earnedMin: 300, totalMin: 840 })
+    expect(facts.earned).toEqual({ share: progress.share, earnedMin: progress.earnedMin, totalMin: progress.totalMin, weeksBehind: facts.earned?.weeksBehind })
+    expect(facts.earned?.weeksBehind).toBeCloseTo(progress.weeksBehind ?? NaN, 1)
+    expect(facts.money).toEqual({ week: 300, toDate: progress.spentCents, budget: 40_000, earned: progress.money?.earned })
+    expect(facts.mass?.likelyG).toBe(55_000)
   })
 
   test('nothing of later is in it, though it is in the books by now; hours written down late are', async () => {

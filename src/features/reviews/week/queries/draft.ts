@@ -6,16 +6,16 @@ import { isoDate, localDate, toInstant } from '../../../../platform/times.ts'
 import { craftOf, needRanges } from '../../../builds/public.ts'
 import { forecastOf, meantWeek, nextPieces, type NextPiece as Piece } from '../../../planning/public.ts'
 import type { NextPiece, ReviewFacts } from '../../model.ts'
-import { progressOf } from '../../progress/queries.ts'
 import { craftHours, doneLines, meantLines, type Asked as MeantAsked } from '../facts/meant.ts'
 import { forecastBrief } from '../facts/outlook.ts'
 import { useLines } from '../facts/used.ts'
-import { weekOf, type Week } from '../facts/weeks.ts'
+import { mondayOf, weekOf, type Week } from '../facts/weeks.ts'
 import { movedWords, rangeWords, reviewWords } from '../../../../../views/reviews/review-words.ts'
 import { headlineOf } from '../facts/words.ts'
 import { logRows, photoRows, snagRows } from './log-rows.ts'
 import { chargedRows, coatRows, entryRows, lastDay, linkRows, pauseRows, sessionRows, stepRows, taskRows, weighRow, workRows, type Asked, type Pause } from './rows.ts'
 import { slipsOf } from './slips.ts'
+import { standingOf } from './standing.ts'
 import { together } from './together.ts'
 
 /** Sunday's session is often closed out on Monday, and what is planned then is what comes next: so much later a plan may be. */
@@ -29,15 +29,16 @@ export async function draftReview(db: Reader, buildId: string, monday: string, n
   ])
   const { startedOn, ...head } = found(build)
   const week = weekOf(club.zone, isoDate(startedOn), monday)
+  const firstWeek = weekOf(club.zone, isoDate(startedOn), mondayOf(isoDate(startedOn)))
   const asOf = now < week.until ? now : week.until
   const asked: Asked = { buildId, week, asOf, now, zone: club.zone }
   const w = reviewWords({ ...club, units: club.units === 'imperial' ? 'imperial' : 'metric' } satisfies PageClub, week.sunday.slice(0, 4))
   // What is ahead, as it was seen at the week's end.
   const outlookAt = new Date(Math.min(now.getTime(), week.until.getTime() + GRACE_MS))
-  const [meant, work, steps, coats, entries, charged, weighed, sessions, pauses, snags, log, photos, forecast, next, progress] = await together(db, [
+  const [meant, work, steps, coats, entries, charged, weighed, sessions, pauses, snags, log, photos, forecast, next, standing] = await together(db, [
     () => meantWeek(db, buildId, monday), () => workRows(db, asked), () => stepRows(db, asked), () => coatRows(db, asked), () => entryRows(db, asked), () => chargedRows(db, asked), () => weighRow(db, asked),
     () => sessionRows(db, asked), () => pauseRows(db, buildId), () => snagRows(db, asked), () => logRows(db, asked), () => photoRows(db, asked), () => forecastOf(db, buildId, outlookAt),
-    () => nextPieces(db, buildId, week.until, outlookAt), () => progressOf(db, buildId, asOf),
+    () => nextPieces(db, buildId, week.until, outlookAt), () => standingOf(db, buildId, firstWeek.from, asOf),
   ])
   const pieces = meant?.pieces ?? []
   const hasMeant = meant !== null && (pieces.length > 0 || meant.plannedMin === 0)
@@ -72,16 +73,16 @@ export async function draftReview(db: Reader, buildId: string, monday: string, n
     headline: headlineOf({ isQuiet, pause, hasMeant, meant: lines, done, slips: slips.length, range: brief && rangeWords(brief, w), moved: movedWords(brief?.movedMin ?? null) }, w),
     meant: lines, done, hours: craftHours(lines, done), availableMin: meant?.availableMin ?? null, slips,
     coats: coats.map((c) => ({
-      taskId: c.taskId, name: c.task.name, product: c.product.name, place: c.place.name, start: toInstant(c.startedAt), end: toInstant(c.endedAt),
+      taskId: c.taskId, name: c.name, product: c.product, place: c.place, start: toInstant(c.startedAt), end: toInstant(c.endedAt),
       window: missedBy(c.taskId) ? 'missed' : hasWindow(c.taskId) ? 'met' : null,
     })),
     used: useLines(entries, (taskId, itemId) => needs.get(taskId)?.get(itemId) ?? null, isFinished),
-    money: { week: charged.week, toDate: charged.toDate, budget: progress.money?.budget ?? null, earned: progress.money?.earned ?? null },
+    money: { week: charged.week, toDate: charged.toDate, budget: standing.budget, earned: standing.earnedCents },
     mass: {
       weighedG: weighed?.massG ?? null, weighedOn: weighed?.day ?? null, inWeek: weighed !== null && weighed.day >= monday && weighed.day <= lastDay(club.zone, week, asOf),
-      likelyG: progress.mass.likelyG, targetG: head.massTargetG,
+      likelyG: standing.massG, targetG: head.massTargetG,
     },
-    earned: progress.totalMin > 0 ? { share: progress.share, earnedMin: progress.earnedMin, totalMin: progress.totalMin, weeksBehind: progress.weeksBehind } : null,
+    earned: standing.totalMin > 0 ? { share: standing.share, earnedMin: standing.earnedMin, totalMin: standing.totalMin, weeksBehind: standing.weeksBehind } : null,
     snags: snags.lines, snagsOpen: snags.open, rework: snags.rework, forecast: brief, next: next.map((p) => nextLine(p, nameOf)), photos, log, signer: null,
   }
 }

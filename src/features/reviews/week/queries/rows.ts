@@ -70,11 +70,13 @@ export async function taskRows(db: Reader, { buildId, week, asOf }: Asked, ids: 
 export const stepRows = (db: Reader, { buildId, week, asOf }: Asked): Promise<{ taskId: string; text: string }[]> =>
   db.step.findMany({ where: { task: { buildId }, tickedAt: { gte: week.from, lt: asOf } }, select: { taskId: true, text: true }, orderBy: [{ tickedAt: 'asc' }, { position: 'asc' }, { id: 'asc' }] })
 
-export const coatRows = (db: Reader, { buildId, week, asOf, now }: Asked) =>
-  db.coat.findMany({
-    where: { task: { buildId }, startedAt: { gte: week.from, lt: asOf }, loggedAt: { lte: now } }, orderBy: [{ startedAt: 'asc' }, { id: 'asc' }],
-    select: { taskId: true, startedAt: true, endedAt: true, product: { select: { name: true } }, place: { select: { name: true } }, task: { select: { name: true } } },
-  })
+export type CoatRow = { taskId: string; name: string; product: string; place: string; startedAt: Date; endedAt: Date }
+
+export const coatRows = (db: Reader, { buildId, week, asOf, now }: Asked): Promise<CoatRow[]> => db.$queryRaw<CoatRow[]>`
+  select c.task_id as "taskId", t.name, p.name as product, l.name as place, c.started_at as "startedAt", c.ended_at as "endedAt"
+  from coat c join task t on t.id = c.task_id join cure_product p on p.id = c.product_id join place l on l.id = c.place_id
+  where t.build_id = ${buildId}::uuid and c.started_at >= ${week.from} and c.started_at < ${asOf} and c.logged_at <= ${now}
+  order by c.started_at, c.id`
 
 export type LinkRow = Prisma.LinkGetPayload<{ select: typeof linkOfWeek }>
 const linkOfWeek = { id: true, kind: true, toId: true, fromId: true, missedAt: true, washMin: true, washDoneAt: true, washLoggedMin: true, from: { select: { name: true, finishedAt: true } }, to: { select: { name: true } } } satisfies Prisma.LinkSelect
@@ -88,14 +90,15 @@ export type EntryRow = { itemId: string; item: string; unit: StockUnit; taskId: 
 export async function entryRows(db: Reader, { buildId, week, asOf, now, zone }: Asked): Promise<EntryRow[]> {
   const [monday, last] = [dateColumn(week.monday), dateColumn(lastDay(zone, week, asOf))]
   return db.$queryRaw<EntryRow[]>`
-    select e.item_id as "itemId", i.name as item, i.unit::text as unit, e.task_id as "taskId", t.name as task, l.number as lot,
-      (-sum(e.qty_milli))::float8 as milli, e.on_date >= ${monday}::date as "inWeek"
-    from stock_entry e join item i on i.id = e.item_id join lot l on l.id = e.lot_id left join task t on t.id = e.task_id
-    where e.build_id = ${buildId}::uuid and e.on_date <= ${last}::date and e.at <= ${now} and e.reverses_id is null
-      and not exists (select 1 from stock_entry r where r.reverses_id = e.id and r.at <= ${now})
-      and (e.on_date >= ${monday}::date or exists (select 1 from stock_entry d where d.build_id = e.build_id and d.task_id = e.task_id and d.item_id = e.item_id
-        and d.on_date between ${monday}::date and ${last}::date and d.at <= ${now}))
-    group by 1, 2, 3, 4, 5, 6, 8 having sum(e.qty_milli) <> 0 order by i.name, l.number, t.name`
+    with hers as (
+      select e.item_id, e.task_id, e.lot_id, e.qty_milli, e.on_date >= ${monday}::date as in_week,
+        bool_or(e.on_date >= ${monday}::date) over (partition by e.item_id, e.task_id) as of_week
+      from stock_entry e
+      where e.build_id = ${buildId}::uuid and e.on_date <= ${last}::date and e.at <= ${now} and e.reverses_id is null
+        and not exists (select 1 from stock_entry r where r.reverses_id = e.id and r.at <= ${now}))
+    select h.item_id as "itemId", i.name as item, i.unit::text as unit, h.task_id as "taskId", t.name as task, l.number as lot, (-sum(h.qty_milli))::float8 as milli, h.in_week as "inWeek"
+    from hers h join item i on i.id = h.item_id join lot l on l.id = h.lot_id left join task t on t.id = h.task_id
+    where h.of_week group by 1, 2, 3, 4, 5, 6, 8 having sum(h.qty_milli) <> 0 order by i.name, l.number, t.name`
 }
 
 /** The last local day that counts. */
@@ -117,18 +120,17 @@ export async function weighRow(db: Reader, { buildId, week, asOf, now, zone }: A
   return row && { massG: row.massG, day: isoDate(row.weighedOn) }
 }
 
-export type SessionRow = { id: string; start: Date; end: Date; isCancelled: boolean; isClosed: boolean; here: string[]; isTicked: boolean; siteId: string }
+export type SessionRow = { id: string; start: Date; end: Date; isCancelled: boolean; isClosed: boolean; here: string[] }
 
 /** Sessions of the week, who was there as far as it was ticked. */
 export async function sessionRows(db: Reader, { week, zone, now }: Pick<Asked, 'week' | 'zone' | 'now'>): Promise<SessionRow[]> {
-  const rows = await db.session.findMany({
-    where: { date: { gte: dateColumn(week.monday), lte: dateColumn(week.sunday) } }, orderBy: [{ date: 'asc' }, { starts: 'asc' }, { id: 'asc' }],
-    select: { id: true, siteId: true, date: true, starts: true, ends: true, state: true, closeOut: { select: { closedAt: true } }, attendance: { where: { cameAt: { lte: now } }, select: { memberId: true } } },
-  })
-  return rows.map((s) => ({
-    id: s.id, siteId: s.siteId, start: localMoment(zone, isoDate(s.date), s.starts), end: localMoment(zone, isoDate(s.date), s.ends),
-    isCancelled: s.state === 'cancelled', isClosed: s.closeOut !== null && s.closeOut.closedAt <= now, here: s.attendance.map((a) => a.memberId), isTicked: s.attendance.length > 0,
-  }))
+  type Row = { id: string; date: Date; starts: string; ends: string; isCancelled: boolean; isClosed: boolean; here: string[] }
+  const rows = await db.$queryRaw<Row[]>`
+    select s.id, s.date, s.starts, s.ends, s.state = 'cancelled' as "isCancelled", coalesce(c.closed_at <= ${now}, false) as "isClosed",
+      array(select a.member_id::text from attendance a where a.session_id = s.id and a.came_at <= ${now} order by 1) as here
+    from session s left join close_out c on c.session_id = s.id
+    where s.date between ${dateColumn(week.monday)}::date and ${dateColumn(week.sunday)}::date order by s.date, s.starts, s.id`
+  return rows.map(({ date, starts, ends, ...s }) => ({ ...s, start: localMoment(zone, isoDate(date), starts), end: localMoment(zone, isoDate(date), ends) }))
 }
 
 export type Pause = { from: Date; until: Date | null; note: string }
