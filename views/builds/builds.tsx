@@ -1,5 +1,5 @@
 import type { BuildCard } from '../../src/features/builds/queries/builds.ts'
-import { ButtonLink, ButtonRow, Empty, Layout, list, Progress, Sheet, sentence, Swatch, Tag, usePage } from '../shared/index.ts'
+import { ButtonLink, ButtonRow, Empty, Layout, list, Progress, rangeWords, Sheet, sentence, Swatch, Tag, usePage, useTimes } from '../shared/index.ts'
 import { dayWords, hoursMin, swatchOf } from './words.ts'
 
 export function Builds({ builds }: { builds: readonly BuildCard[] }) {
@@ -25,6 +25,7 @@ export function Builds({ builds }: { builds: readonly BuildCard[] }) {
 
 function Card({ build: b }: { build: BuildCard }) {
   const { club } = usePage()
+  const times = useTimes()
   const facts = [b.design, b.place, b.team.length > 0 ? list(b.team) : 'no team yet', b.launchTarget === null ? '' : `to be launched by ${dayWords(b.launchTarget, club?.locale ?? 'en-GB')}`].filter((t) => t !== '')
   return (
     <Sheet title={<><a href={`/builds/${b.id}`}>{b.name}</a>{b.isTeamOnly && <> <Tag>team only</Tag></>}</>}>
@@ -36,6 +37,7 @@ function Card({ build: b }: { build: BuildCard }) {
           {b.done} of {b.tasks} tasks done, {hoursMin(b.loggedMin)} logged, about {hoursMin(b.leftMin)} left
         </Progress>
       )}
+      {b.range !== null && <p><a href={`/builds/${b.id}/forecast`}>{sentence(rangeWords(times, b.range))}</a></p>}
       {b.state === 'paused' && <p><Swatch state="paused" /> {b.pauseNote !== '' && sentence(b.pauseNote)}</p>}
       {b.next.length > 0 && (
         <ul class="plain-list">

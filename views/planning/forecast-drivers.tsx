@@ -13,7 +13,7 @@ export function DriversSheet({ drivers }: { drivers: Drivers }) {
   return (
     <Sheet title="What drives it">
       <p>{sentence(driversSay(drivers))}</p>
-      <div class="pair">
+      <div class="table-pair">
         <Table caption="By what the way to the launch waits for" columns={columns('Cause')} rows={causes} rowKey={(r) => r.key} empty="Nothing is left on the way." />
         <Table caption="By phase" columns={columns('Phase')} rows={phases} rowKey={(r) => r.key} empty="Nothing is left on the way." />
       </div>

@@ -1,5 +1,5 @@
 import type { Noticeboard } from '../../src/features/planning/queries/noticeboard.ts'
-import { Board, ButtonLink, ButtonRow, Caution, Empty, Layout, Notice, Sheet, Swatch, usePage } from '../shared/index.ts'
+import { Board, ButtonLink, ButtonRow, Caution, Empty, Layout, Notice, rangeWords, Sheet, Swatch, usePage } from '../shared/index.ts'
 import { failureWords } from './failure.ts'
 import { Films } from './films.tsx'
 import { launchText } from './launch.ts'
@@ -32,7 +32,7 @@ export function NoticeboardPage(board: Noticeboard) {
         {board.builds.length > 0 && (
           <Sheet title="Launches" actions={<ButtonLink href="/weeks-ahead">Weeks ahead</ButtonLink>}>
             <ul class="pieces">
-              {board.launches.map((l) => <li key={l.build.id}><a href={`/builds/${l.build.id}/plan`}><b>{l.build.name}</b></a>: {sentence(launchText(w, l))}</li>)}
+              {board.launches.map((l) => <li key={l.build.id}><a href={`/builds/${l.build.id}/plan`}><b>{l.build.name}</b></a>: {sentence(launchText(w, l))}<Range w={w} range={l.launch === null ? undefined : board.ranges.get(l.build.id)} buildId={l.build.id} /></li>)}
             </ul>
           </Sheet>
         )}
@@ -46,6 +46,11 @@ export function NoticeboardPage(board: Noticeboard) {
       </ButtonRow>
     </Layout>
   )
+}
+
+/** The forecast in short: a launch as planned is the one where nothing comes in between. */
+function Range({ w, range, buildId }: { w: Words; range: { readonly p50: number | null; readonly p80: number | null } | undefined; buildId: string }) {
+  return range === undefined ? null : <> <a href={`/builds/${buildId}/forecast`}>{sentence(rangeWords(w.times, range))}</a></>
 }
 
 const DAY = 1440

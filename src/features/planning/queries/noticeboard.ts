@@ -3,6 +3,7 @@ import type { Actor } from '../../../platform/write.ts'
 import { taskStates } from '../../builds/public.ts'
 import type { Failed, NameBook, StoredMissed, StoredUnplanned, Suggestion } from '../model.ts'
 import { toInstant } from '../times.ts'
+import { rangesOf } from '../forecast/queries/forecast.ts'
 import { nameBook } from './names.ts'
 import { storesSoon, type Soon } from './outlook.ts'
 import { currentPlan, newestFailure } from './plans.ts'
@@ -27,6 +28,8 @@ export type Noticeboard = {
   /** What could be done in the session beside its pieces. */
   readonly ready: readonly ReadyView[]
   readonly launches: readonly LaunchView[]
+  /** Newest forecast of each build that has one. */
+  readonly ranges: ReadonlyMap<string, { readonly p50: number | null; readonly p80: number | null }>
   readonly unplanned: readonly (StoredUnplanned & { buildId: string })[]
   readonly suggestions: readonly Suggestion[]
   readonly notClosed: readonly SessionCard[]
@@ -70,6 +73,7 @@ export async function noticeboard(db: Reader, member: Actor, now: Date): Promise
     curing: curingOf(states),
     ready: session ? readyOf(states, inSession ? pieces.filter(inSession) : []) : [],
     launches: launchViews(plan, builds),
+    ranges: await rangesOf(db, builds.filter((b) => b.state === 'active').map((b) => b.id)),
     unplanned: (plan?.unplanned ?? []).map((u) => ({ ...u, buildId: washBuild(names, u.taskId) ?? buildOf(u.taskId) })).filter(isSeen),
     suggestions: (plan?.suggestions ?? []).filter((s) => isSeen(s) && s.start >= at),
     notClosed, failure, stores,

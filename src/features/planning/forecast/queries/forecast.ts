@@ -31,8 +31,8 @@ async function fanOf(db: Reader, buildId: string, now: Date): Promise<FanWeek[]>
 
 /** Newest range of each of these builds, in short. */
 export async function rangesOf(db: Reader, buildIds: readonly string[]): Promise<Map<string, { p50: number | null; p80: number | null }>> {
-  const rows = await db.forecast.findMany({
-    where: { buildId: { in: [...buildIds] } }, distinct: ['buildId'], orderBy: [{ buildId: 'asc' }, { madeAt: 'desc' }, { planId: 'desc' }], select: { buildId: true, p50At: true, p80At: true },
-  })
+  const rows = await db.$queryRaw<{ buildId: string; p50At: Date | null; p80At: Date | null }[]>`
+    select distinct on (build_id) build_id as "buildId", p50_at as "p50At", p80_at as "p80At"
+    from forecast where build_id = any(${[...buildIds]}::uuid[]) order by build_id, made_at desc, plan_id desc`
   return new Map(rows.map((r) => [r.buildId, { p50: at(r.p50At), p80: at(r.p80At) }]))
 }
