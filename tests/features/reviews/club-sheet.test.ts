@@ -1,5 +1,9 @@
 /** The club sheet: all builds' week on one page. Rows made up for this test; what is planned is kept as the planner would have kept it. */
 import { beforeAll, describe, expect, it } from 'vitest'
+import type { StoredPiece } from '../../../src/features/planning/public.ts'
+import { clashLines, handsLines, windowLines, type Known } from '../../../src/features/reviews/club/ahead.ts'
+import { launchWords, movedWords } from '../../../views/reviews/club-words.ts'
+import { timeWords } from '../../../views/shared/times.ts'
 import { testClub, type Person, type TestClub } from '../../support/app.ts'
 import { day, textOf } from '../planning/club.ts'
 import { planRows } from './plan-rows.ts'
@@ -158,5 +162,55 @@ describe('the club sheet', () => {
     expect((await ben.get('/')).body).toContain('href="/club-sheet"')
     expect((await ben.get('/builds')).body).toContain('href="/club-sheet"')
     expect((await club.signedOut.get('/club-sheet')).statusCode).toBe(303)
+  })
+})
+
+describe('what the club talks about', () => {
+  const task = (id: string, buildId: string, handsFrom = 1, kind = 'shared') => [id, { id, name: `Task ${id}`, buildId, kind, handsFrom }] as const
+  const known: Known = {
+    builds: new Map([['A', 'Avocet'], ['B', 'Bittern']]), tasks: new Map([task('a', 'A'), task('a2', 'A'), task('b', 'B'), task('big', 'B', 3), task('x', 'hidden')]),
+    links: new Map([['l', { fromId: 'a', toId: 'a2' }]]), holds: new Map([['h', { buildId: 'B' }]]),
+    names: { tools: new Map([['t', 'bandsaw']]), places: new Map([['p', 'tent']]), competences: new Map() }, siteOf: new Map([['p', 's']]),
+    doors: [{ start: 100, end: 400, siteId: 's', said: 2 }, { start: 2000, end: 2300, siteId: 's', said: 3 }],
+  }
+  const piece = (taskId: string, buildId: string, start: number, end: number, binding: StoredPiece['binding'] = { kind: 'now' }, over: Partial<StoredPiece> = {}): StoredPiece =>
+    ({ pieceId: `${taskId}/1`, buildId, taskId, start, end, people: [], supervisor: null, placeId: 'p', fixed: null, projected: false, binding, float: 0, freeFloat: 0, ...over })
+
+  it('tells a window that opens while the shed is shut, and why one is let go', () => {
+    const lines = (met: { linkId: string; opens: number; closes: number | null }[], missed: Parameters<typeof windowLines>[1]['missed'] = [], start = 2010) =>
+      windowLines(known, { met, missed, pieces: [piece('a2', 'A', start, start + 50)] }, 50, 20_000).map((w) => [w.task, w.why, w.start])
+    expect(lines([{ linkId: 'l', opens: 900, closes: 2100 }])).toEqual([['Task a2', 'met', 2010]])
+    // It opens within the session that meets it: that session's sheet has it.
+    expect(lines([{ linkId: 'l', opens: 2005, closes: 2500 }])).toEqual([])
+    const gone = (opens: number, closes: number | null, why: 'chosen' | 'no-window' | 'fact' = 'chosen') => lines([], [{ linkId: 'l', opens, closes, why }])
+    expect([gone(500, 1900), gone(500, 2100), gone(900, 600, 'no-window')]).toEqual([[['Task a2', 'nobody', null]], [['Task a2', 'let-go', null]], [['Task a2', 'none', null]]])
+    // Shut for good already, or a fact that the wash is a task of by now.
+    expect([gone(10, 40), gone(500, 1900, 'fact')]).toEqual([[], []])
+  })
+  it('tells each pair of builds and thing once, and nothing of a build’s own waits', () => {
+    const has = (resourceId: string, taskId: string | null) => ({ kind: 'resource', resourceId, taskId, until: 150 }) as StoredPiece['binding']
+    const pieces = [
+      piece('a', 'A', 150, 200, has('t', 'b')), piece('a2', 'A', 220, 300, has('t', 'b')), piece('b', 'B', 310, 320, has('t', 'big')), piece('big', 'B', 100, 150, { kind: 'place', placeId: 'p', until: 300 } as StoredPiece['binding']),
+      piece('a', 'A', 330, 340, has('bay:p', 'h')), piece('x', 'hidden', 350, 360, has('t', 'a')),
+    ]
+    expect(clashLines(known, pieces).map((c) => [c.build, c.task, c.what, c.name, c.other, c.otherTask])).toEqual([
+      ['Avocet', 'Task a', 'tool', 'bandsaw', 'Bittern', 'Task b'],
+      // Whose piece in the tent ends at 300: Avocet's.
+      ['Bittern', 'Task big', 'place', 'tent', 'Avocet', 'Task a2'],
+      ['Avocet', 'Task a', 'bay', 'tent', 'Bittern', null],
+    ])
+  })
+  it('asks for hands where fewer have said yes than it takes', () => {
+    expect(handsLines(known, [piece('big', 'B', 110, 140)], []).map((h) => [h.task, h.need, h.said])).toEqual([['Task big', 3, 2]])
+    expect(handsLines(known, [piece('big', 'B', 2010, 2040)], [])).toEqual([])
+    expect(handsLines(known, [piece('big', 'B', 110, 140, { kind: 'now' }, { projected: true })], [])).toEqual([])
+  })
+  it('says what is not known as not known', () => {
+    const times = timeWords({ zone: 'UTC', locale: 'en-GB' }, new Date('2026-06-03T06:00:00Z'))
+    const line = { state: 'active', launch: null, plannedLaunch: null } as Parameters<typeof launchWords>[1]
+    const launch = { p50: null, p80: null, targetOn: null, targetChance: null, movedMin: null }
+    expect([launchWords(times, line), launchWords(times, { ...line, launch })]).toEqual(['no date yet', 'later than can be foreseen'])
+    expect(launchWords(times, { ...line, launch: { ...launch, p50: Date.UTC(2026, 6, 4) / 60_000 } })).toBe('even chance by 4 Jul, how late it may get can’t be foreseen')
+    expect([1440, 3 * 1440, -7 * 1440, 20 * 1440].map(movedWords)).toEqual([null, '3 days later than the week before', 'a week earlier than the week before', '3 weeks later than the week before'])
   })
 })
