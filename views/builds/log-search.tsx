@@ -1,5 +1,6 @@
 import type { FoundHits, Hit } from '../../src/features/builds/log/queries/search.ts'
-import { Button, ButtonLink, Empty, Field, Form, Layout, plural, SelectField, Tag, usePage, When } from '../shared/index.ts'
+import { Button, ButtonLink, Empty, Field, Form, Layout, plural, SelectField, Tag, usePage } from '../shared/index.ts'
+import { DayOf } from './_day.tsx'
 import { photoUrl } from './_photos.tsx'
 import { excerpt, KIND_WORDS, marked } from './log-words.ts'
 
@@ -54,7 +55,7 @@ function HitLine({ hit, words }: { hit: Hit; words: readonly string[] }) {
       {hit.photoId !== null && <img src={`${photoUrl(hit.buildId, hit.photoId)}/small`} width="96" height="96" alt="" loading="lazy" />}
       <div>
         <p class="log-head">
-          <a href={placeOf(hit)}>{hit.build}, <When at={hit.at} as="day" /></a> <Tag>{hit.kind === 'snag' ? `snag ${hit.no}` : KIND_WORDS[hit.kind].toLowerCase()}</Tag> <span class="quiet">{hit.by}</span>
+          <a href={placeOf(hit)}>{hit.build}, <DayOf at={hit.at} /></a> <Tag>{hit.kind === 'snag' ? `snag ${hit.no}` : KIND_WORDS[hit.kind].toLowerCase()}</Tag> <span class="quiet">{hit.by}</span>
         </p>
         <p class="log-text">{marked(excerpt(hit.text, words), words).map(({ text, isHit }, n) => (isHit ? <mark key={n}>{text}</mark> : text))}</p>
       </div>

@@ -1,6 +1,7 @@
 import type { LogLine } from '../../src/features/builds/log/queries/log.ts'
 import type { LogPageModel } from '../../src/features/builds/log/queries/log-page.ts'
-import { Button, ButtonLink, CheckField, DateField, Empty, Field, FileField, Form, plural, RadioRow, SelectField, Sheet, Tag, TextArea, timeWords, usePage, useTimes, When, type FormRefusal, type Typed } from '../shared/index.ts'
+import { Button, ButtonLink, CheckField, DateField, Empty, Field, FileField, Form, plural, RadioRow, SelectField, Sheet, Tag, TextArea, timeWords, usePage, useTimes, type FormRefusal, type Typed } from '../shared/index.ts'
+import { DayOf } from './_day.tsx'
 import { BuildLayout } from './_head.tsx'
 import { Photos } from './_photos.tsx'
 import { CONSENT, FOR_GUESTS, FOR_GUESTS_HINT, KIND_WORDS, KINDS_OF_ENTRY } from './log-words.ts'
@@ -88,7 +89,7 @@ export function Entry({ buildId, entry: e }: { buildId: string; entry: LogLine }
   return (
     <li id={`entry-${e.id}`}>
       <p class="log-head">
-        <When at={e.at} as="day" /> {e.kind !== 'note' && <Tag>{KIND_WORDS[e.kind].toLowerCase()}</Tag>} <span class="quiet">{e.by}</span>
+        <DayOf at={e.at} /> {e.kind !== 'note' && <Tag>{KIND_WORDS[e.kind].toLowerCase()}</Tag>} <span class="quiet">{e.by}</span>
         {e.taskId !== null && <> · <a href={`/builds/${buildId}/tasks/${e.taskId}`}>{e.taskName}</a></>}
         {e.snagId !== null && <> · <a href={`/builds/${buildId}/snags/${e.snagId}`}>Snag {e.snagNo}</a></>}
         {(isOwn || page.may('builds.edit')) && page.may('builds.log') && (

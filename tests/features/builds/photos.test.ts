@@ -58,6 +58,12 @@ describe('an entry with photos', () => {
     expect([photo!.takenOn, photo!.forGuests]).toEqual(['2026-05-10', true])
   })
 
+  test('photos sent together stay in the order they were chosen', async () => {
+    const sizes = [30, 90, 50, 70]
+    await builder.send(log(), { text: 'In order' }, await Promise.all(sizes.map(async (width, n) => ({ name: `${9 - n}.jpg`, bytes: await picture({ width }) }))))
+    expect((await photosOf(club.db, buildId)).map((p) => p.width)).toEqual(sizes)
+  })
+
   test('a file field that was left empty is no photo', async () => {
     const answer = await builder.send(log(), { text: 'Words alone' }, [{ name: '', bytes: Buffer.alloc(0) }])
     expect(answer.statusCode).toBe(303)

@@ -205,7 +205,8 @@ describe('rework', () => {
     if (!made.ok) throw new Error(made.refusal.message)
     const task = { buildId, taskId: made.value.taskId }
     expect(await run((tx, ctx) => closeSnag(tx, ctx, { buildId, snagId: snag.id, note: 'no' }))).toMatchObject({ ok: false })
-    await run((tx, ctx) => finishTask(tx, ctx, task))
+    const said = await run((tx, ctx) => finishTask(tx, ctx, task))
+    expect(said.ok && said.value.text).toContain(`Snag ${snag.no} is mended.`)
     expect(await line(snag.id)).toMatchObject({ closedOn: '2026-05-30', closedNote: '', rework: { finishedAt: club.clock.now().getTime() / 60_000 } })
     expect(words((await builder.get(url(`/${snag.id}`))).body)).toContain('mended')
     await run((tx, ctx) => reopenTask(tx, ctx, task))
@@ -224,6 +225,16 @@ describe('rework', () => {
     const { taskId } = made.value
     await run((tx, ctx) => finishTask(tx, ctx, { buildId, taskId, at: new Date('2026-05-29T08:00:00Z') }))
     expect(await line(snag.id)).toMatchObject({ closedOn: '2026-05-30' })
+  })
+
+  test('split one after the other, it is its last part that closes the snag', async () => {
+    const snag = await found({ kind: 'run' })
+    const made = await run((tx, ctx) => makeRework(tx, ctx, rework(snag, { productId: null })))
+    if (!made.ok) throw new Error(made.refusal.message)
+    const { taskId } = made.value
+    expect((await builder.post(`/builds/${buildId}/tasks/${taskId}/split`, { version: '1', firstName: 'Port half', secondName: 'Other half', share: '50', order: 'after' })).statusCode).toBe(303)
+    await run((tx, ctx) => finishTask(tx, ctx, { buildId, taskId }))
+    expect(await line(snag.id)).toMatchObject({ closedOn: null, rework: { name: 'Other half' } })
   })
 
   test('its task deleted, the snag is open and can be made rework again', async () => {

@@ -43,7 +43,7 @@ export async function logCoat(tx: Tx, ctx: Ctx, input: LogCoat): Promise<Said> {
   const row = { productId, placeId, startedAt: input.startedAt, endedAt: input.endedAt, note: input.note ?? '' }
   await tx.coat.create({ data: { ...row, taskId: task.id, loggedBy: ctx.member.id, loggedAt: ctx.now } })
   const begun = task.startedAt === null || task.startedAt > input.startedAt ? input.startedAt : task.startedAt
-  await setFinished(tx, ctx, task, input.endedAt, begun)
+  const mended = await setFinished(tx, ctx, task, input.endedAt, begun)
   const windows = await judgeWindows(tx, ctx, task, input)
   if (input.people && input.people.length > 0) {
     const elapsedMin = Math.max(1, toInstant(input.endedAt) - toInstant(input.startedAt))
@@ -52,7 +52,7 @@ export async function logCoat(tx: Tx, ctx: Ctx, input: LogCoat): Promise<Said> {
     })
     if (!log.ok) return log
   }
-  return ok({ text: `“${task.name}” is on.${windows}` })
+  return ok({ text: `“${task.name}” is on.${windows}${mended}` })
 }
 
 /** Corrects the times, the place or the product of a coat that is logged. */

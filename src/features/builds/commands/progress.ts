@@ -53,11 +53,11 @@ export async function finishTask(tx: Tx, ctx: Ctx, input: OnTask & { at?: Date }
     const coat = await logCoat(tx, ctx, { buildId: input.buildId, taskId: task.id, startedAt, endedAt: at, note: 'Time taken from when it was marked finished' })
     return coat.ok ? ok({ text: `${coat.value.text} Its time was taken as until now: correct it below if it went on earlier.` }) : coat
   }
-  await setFinished(tx, ctx, task, at)
+  const mended = await setFinished(tx, ctx, task, at)
   const open = await tx.step.count({ where: { taskId: task.id, tickedAt: null } })
   const steps = open === 0 ? '' : ` ${open} of its steps ${open === 1 ? 'is' : 'are'} not ticked.`
   const launched = task.build.launchTaskId === task.id ? ` ${task.build.name} is launched: fair winds! Her record takes the day she is put into service.` : ''
-  return ok({ text: `“${task.name}” is finished.${steps}${launched}` })
+  return ok({ text: `“${task.name}” is finished.${steps}${mended}${launched}` })
 }
 
 /** Takes "finished" back, and with it the coat: its time is kept in the audit trail. */

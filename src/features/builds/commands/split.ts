@@ -42,6 +42,8 @@ export async function splitTask(tx: Tx, ctx: Ctx, buildId: string, taskId: strin
   if (task.build.launchTaskId === taskId) await tx.build.update({ where: { id: buildId }, data: { launchTaskId: second.id } })
   await tx.hold.updateMany({ where: { toTaskId: taskId }, data: { toTaskId: second.id } })
   await tx.pin.deleteMany({ where: { taskId } })
+  // A snag is mended when the last part of its rework is done.
+  if (input.order === 'after') await tx.snag.updateMany({ where: { reworkTaskId: taskId }, data: { reworkTaskId: second.id } })
   await audit(tx, ctx, { what: 'task split', entity: 'task', entityId: taskId, buildId, before: { name: task.name, likely: task.workLikelyMin }, after: { first: input.firstName, second: input.secondName, secondId: second.id, likely } })
   await changed(tx, ctx, buildId, `“${task.name}” split in two (${task.build.name})`)
   return ok({ location: taskUrl(buildId, taskId), flash: `“${task.name}” is now “${input.firstName}” and “${input.secondName}”; its links were kept. Steps stayed with the first: share them out if need be.` })

@@ -105,7 +105,7 @@ export const back = (said: Result<{ text: string }, Refusal>, location: string):
 /** Photos that came with an entry or a snag, in the order they were chosen. */
 export async function keepAll(tx: Tx, ctx: Ctx, photos: readonly ReadPhoto[], about: { buildId: string; forGuests: boolean; logEntryId?: string | null; snagId?: string | null; otherwise?: string | null }): Promise<void> {
   const { otherwise, ...rest } = about
-  for (const photo of photos) await keepPhoto(tx, ctx, { ...rest, photo, caption: '', takenOn: null, ...(otherwise ? { otherwise } : {}) })
+  for (const [nth, photo] of photos.entries()) await keepPhoto(tx, ctx, { ...rest, photo, nth, caption: '', takenOn: null, ...(otherwise ? { otherwise } : {}) })
 }
 
 /** Now for today; of another day its noon, for nobody says when. */

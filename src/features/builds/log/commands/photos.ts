@@ -17,6 +17,8 @@ export type PhotoInput = {
   forGuests: boolean
   logEntryId?: string | null
   snagId?: string | null
+  /** Which of those sent together it is, so that they stay in order. */
+  nth?: number
 }
 
 /** Reads a photo and keeps it. Where there is time before the transaction, `readPhoto` there and `keepPhoto` here is kinder to the database. */
@@ -36,7 +38,7 @@ export async function keepPhoto(tx: Tx, ctx: Ctx, { photo, ...input }: PhotoInpu
   const row = await tx.photo.create({
     data: {
       buildId: input.buildId, logEntryId: input.logEntryId ?? null, snagId: input.snagId ?? null, fileId, smallId, width: photo.width, height: photo.height,
-      caption: input.caption, takenOn: dateColumn(takenOn), forGuests: input.forGuests, byId: ctx.member.id, loggedAt: ctx.now,
+      caption: input.caption, takenOn: dateColumn(takenOn), forGuests: input.forGuests, byId: ctx.member.id, loggedAt: new Date(ctx.now.getTime() + (input.nth ?? 0)),
     },
     select: { id: true },
   })

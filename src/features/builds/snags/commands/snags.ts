@@ -106,19 +106,24 @@ export async function withdrawSnag(tx: Tx, ctx: Ctx, input: OnSnag): Promise<Res
   return ok({ text: `Snag ${snag.no} is taken back.` })
 }
 
-/** The snag whose rework a task is, if it is one: finished work closes it, reopened work opens it again. */
-export async function followRework(tx: Tx, ctx: Ctx, task: { id: string; buildId: string }, finishedAt: Date | null): Promise<void> {
+/**
+ * The snag whose rework a task is, if it is one: finished work closes it, reopened work opens it again.
+ * @returns the number of the snag that this closed
+ */
+export async function followRework(tx: Tx, ctx: Ctx, task: { id: string; buildId: string }, finishedAt: Date | null): Promise<number | null> {
   const snag = await tx.snag.findUnique({ where: { reworkTaskId: task.id } })
-  if (!snag || snag.withdrawnAt !== null) return
+  if (!snag || snag.withdrawnAt !== null) return null
   if (finishedAt !== null && snag.closedOn === null) {
     const [day, found] = [localDate(ctx.clubZone, finishedAt), isoDate(snag.foundOn)]
     await tx.snag.update({ where: { id: snag.id }, data: { closedOn: dateColumn(day < found ? found : day), closedBy: ctx.member.id, closedNote: '', version: { increment: 1 } } })
     await audit(tx, ctx, { what: 'snag mended', entity: 'snag', entityId: snag.id, buildId: task.buildId, after: { by: task.id } })
+    return snag.no
   }
   if (finishedAt === null && snag.closedOn !== null && snag.closedNote === '') {
     await tx.snag.update({ where: { id: snag.id }, data: { closedOn: null, closedBy: null, version: { increment: 1 } } })
     await audit(tx, ctx, { what: 'snag reopened', entity: 'snag', entityId: snag.id, buildId: task.buildId, after: { by: task.id } })
   }
+  return null
 }
 
 /** The snag, locked until the end of the transaction. */
