@@ -1,11 +1,12 @@
 /**
  * A made-up club building a dinghy, a third of the work done. Its laws are others than the forecast's: work of a task is lognormal about the estimate,
  * its pace is drawn once from a gamma law and shared by all tasks, kinds of work differ evenly between two bounds, good and bad weeks follow each other
- * as a two-state chain, each person comes to each session or doesn't, months are colder or warmer by an even draw, and what has to be done again
- * takes an even share of the work.
+ * as a two-state chain, each person comes to each session or doesn't, months are colder or warmer by an even draw.
+ * What has to be done again comes as often as said below.
  */
 import type { Craft } from '../../src/core/forecast/types.ts'
-import { CRAFTS, type AttendanceEvidence, type PaceEvidence, type ThreePoints } from '../../src/core/forecast/types.ts'
+import { CRAFTS, type AttendanceEvidence, type PaceEvidence, type Rework, type ThreePoints } from '../../src/core/forecast/types.ts'
+import { leftPoints } from '../../src/features/planning/forecast/evidence.ts'
 import { pertMean, pertSd } from '../../src/core/forecast/pert.ts'
 import type { Link, Person, Place, Presence, Problem, TaskSpec, Work } from '../../src/core/schedule/problem.ts'
 import { instant, minutes } from '../../src/core/units/index.ts'
@@ -27,12 +28,11 @@ export interface DinghyWorld {
   readonly pace: readonly PaceEvidence[]
   readonly attendance: readonly AttendanceEvidence[]
   /** What really comes: work of each task and wash, the people who come, the weather. */
-  readonly truth: { readonly left: ReadonlyMap<string, ThreePoints>; readonly problem: Problem }
+  readonly truth: { readonly left: ReadonlyMap<string, ThreePoints>; readonly rework: Rework; readonly problem: Problem }
 }
 
-/** Rework in the made-up world: chance by kind of work, and the share of the task's own work, evenly between two. */
-const REWORK: Readonly<Record<Craft, number>> = { wood: 0.06, resin: 0.12, sanding: 0.06, finish: 0.15, handling: 0.02 }
-const REWORK_SHARE = [0.15, 0.9] as const
+/** What has to be done again in the made-up world: chance by kind of work, and the share of the task's own work. */
+const REWORK: Rework = { chance: { wood: 0.06, resin: 0.14, sanding: 0.06, finish: 0.14, handling: 0.02 }, share: { low: 0.15, likely: 0.4, high: 0.9 }, tasks: 0 }
 
 interface Planned { readonly spec: DinghyTask; readonly points: ThreePoints; readonly truth: number }
 interface Pace { readonly of: (craft: Craft) => number }
@@ -93,7 +93,7 @@ function visitsOf(d: NormalDice): Visit[] {
     isGood = isGood ? !d.chance(toBad) : d.chance(toGood)
     const share = isGood ? good : bad
     return rhythm.flatMap(({ every, evening: comesLate }, p) => {
-      if (week % every !== p % every) return []
+      if (week % every !== 0) return []
       const visit = (day: number, from: number, to: number): Visit => ({
         week, personId: `p${p}`, start: week * WEEK + day * 1440 + from * 60, end: week * WEEK + day * 1440 + to * 60, came: d.chance(share),
       })
@@ -140,10 +140,15 @@ function linksOf(): Link[] {
 }
 const placeOf = (taskId: string): string => (dinghy.find((t) => t.id === taskId)!.phase === 'paint' ? 'tent' : 'shop')
 
-/** What of its estimate is left of a begun task, as the service takes it: the points less what was worked, a tenth of it at least. */
-const leftOf = ({ low, likely, high }: ThreePoints, worked: number): ThreePoints => {
-  const rest = (x: number): number => Math.max(likely / 10, x - worked)
-  return { low: rest(low), likely: rest(likely), high: rest(high) }
+/** What of its estimate is left, as the service takes it of a begun task that nobody said more about. */
+function leftOf({ spec, points }: Planned, worked: number): ThreePoints {
+  const hands = spec.together ? spec.hands[0] : 1
+  const [low, likely, high] = [points.low / hands, points.likely / hands, points.high / hands]
+  const left = Math.max(likely / 10, likely - worked / hands)
+  return leftPoints(
+    { buildId: BUILD, craft: spec.craft, kind: spec.together ? 'together' : 'shared', low, likely, high, hands, isFinished: false, isStated: false, left, steps: { of: 0, ticked: 0 } },
+    { personMin: worked, elapsedMin: worked / hands },
+  )
 }
 
 export function dinghyWorld(seed: number): DinghyWorld {
@@ -155,8 +160,9 @@ export function dinghyWorld(seed: number): DinghyWorld {
   const third = courseToAThird(tasks, visits, even(d, 0.75, 0.95))
   const { now, done, worked } = third
 
-  const work = ({ spec, points }: Planned): Work => {
-    const left = Math.ceil(pertMean(leftOf(points, worked.get(spec.id) ?? 0)))
+  const work = (t: Planned): Work => {
+    const { spec } = t
+    const left = Math.ceil(leftOf(t, worked.get(t.spec.id) ?? 0).likely)
     return spec.together
       ? { kind: 'together', minutes: minutes(Math.ceil(left / spec.hands[0])), hands: spec.hands[0] }
       : { kind: 'shared', work: minutes(left), handsFrom: spec.hands[0], handsTo: spec.hands[1] }
@@ -189,20 +195,20 @@ export function dinghyWorld(seed: number): DinghyWorld {
   const month = months.map(() => even(d, -3.4, 3.4))
   const rest = tasks.filter((t) => !done.has(t.spec.id))
   const washes = dinghy.flatMap((t) => (t.on?.stage === 'window' && !done.has(t.id) ? [`${t.id}-wash`] : []))
-  const again = (t: Planned): number => (d.chance(REWORK[t.spec.craft]) ? 1 + even(d, ...REWORK_SHARE) : 1)
   const fixed = (x: number): ThreePoints => ({ low: x, likely: x, high: x })
   return {
     problem: problem(meant, () => 0), buildId: BUILD,
-    left: new Map([...rest.map((t) => [t.spec.id, leftOf(t.points, worked.get(t.spec.id) ?? 0)] as const), ...washes.map((id) => [id, WASH] as const)]),
+    left: new Map([...rest.map((t) => [t.spec.id, leftOf(t, worked.get(t.spec.id) ?? 0)] as const), ...washes.map((id) => [id, WASH] as const)]),
     craft: new Map([...tasks.map((t) => [t.spec.id, t.spec.craft] as const), ...washes.map((id) => [id, 'sanding'] as const)]),
     phase: new Map([...tasks.map((t) => [t.spec.id, t.spec.phase] as const), ...washes.map((id) => [id, dinghy.find((t) => `${t.id}-wash` === id)!.phase] as const)]),
     pace: [...earlier, ...tasks.filter((t) => done.has(t.spec.id)).map(evidenceOf(BUILD))],
     attendance: weeksOf(visits.filter((v) => v.start < now)),
     truth: {
       left: new Map([
-        ...rest.map((t) => [t.spec.id, fixed(Math.max(5, t.truth * again(t) - (worked.get(t.spec.id) ?? 0)))] as const),
+        ...rest.map((t) => [t.spec.id, fixed(Math.max(5, t.truth - (worked.get(t.spec.id) ?? 0)))] as const),
         ...washes.map((id) => [id, fixed(pertMean(WASH) * d.lognormal(0.3))] as const),
       ]),
+      rework: REWORK,
       problem: problem(meant.filter((v) => v.came), (m) => month[m]!),
     },
   }
