@@ -1,5 +1,5 @@
 /** Words beside the parts of a step. Pure. */
-import { hours } from '../../builds/public.ts'
+import { hours } from '../../../../views/shared/times.ts'
 import type { Step } from './model.ts'
 import type { DetailFacts } from './queries/before.ts'
 import type { PlainStep } from './step.ts'
@@ -9,7 +9,7 @@ const NAMED = 3
 export function withDetails({ minutes, parts, facts }: PlainStep, { rework, added, causes }: DetailFacts): Step {
   const detail: Record<string, string> = {
     'took-longer': Math.abs(facts.pace.now - facts.pace.then) < 0.005 ? '' : `reckoned at ${times(facts.pace.now)} the estimate, before at ${times(facts.pace.then)}`,
-    'fewer-hands': facts.meant > 0 || facts.worked > 0 ? `${hours(Math.round(facts.worked))} worked, ${hours(Math.round(facts.meant))} reckoned with` : '',
+    'fewer-hands': facts.meant > 0 || facts.worked > 0 ? `${hours(facts.worked)} worked, ${hours(facts.meant)} reckoned with` : '',
     rework: named(rework), added: named(added), plan: causes.join('; '),
   }
   return { minutes, parts: parts.map((p) => ({ ...p, detail: detail[p.cause] ?? '' })) }
