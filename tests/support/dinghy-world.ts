@@ -2,7 +2,7 @@
  * A made-up club building a dinghy, a third of the work done. Its laws are others than the forecast's: work of a task is lognormal about the estimate,
  * its pace is drawn once from a gamma law and shared by all tasks, kinds of work differ evenly between two bounds, good and bad weeks follow each other
  * as a two-state chain, each person comes to each session or doesn't, months are colder or warmer by an even draw.
- * What has to be done again comes as often as said below.
+ * What has to be done again is one club's lot more than another's.
  */
 import type { Craft } from '../../src/core/forecast/types.ts'
 import { CRAFTS, type AttendanceEvidence, type PaceEvidence, type Rework, type ThreePoints } from '../../src/core/forecast/types.ts'
@@ -27,12 +27,14 @@ export interface DinghyWorld {
   readonly phase: ReadonlyMap<string, string>
   readonly pace: readonly PaceEvidence[]
   readonly attendance: readonly AttendanceEvidence[]
+  readonly finished: readonly { readonly craft: Craft; readonly reworked: boolean }[]
   /** What really comes: work of each task and wash, the people who come, the weather. */
   readonly truth: { readonly left: ReadonlyMap<string, ThreePoints>; readonly rework: Rework; readonly problem: Problem }
 }
 
-/** What has to be done again in the made-up world: chance by kind of work, and the share of the task's own work. */
-const REWORK: Rework = { chance: { wood: 0.06, resin: 0.14, sanding: 0.06, finish: 0.14, handling: 0.02 }, share: { low: 0.15, likely: 0.4, high: 0.9 }, tasks: 0 }
+/** What has to be done again: the usual chance by kind of work, which each club has more or less of, and the share of the task's own work. */
+const AGAIN: Readonly<Record<Craft, number>> = { wood: 0.06, resin: 0.1, sanding: 0.06, finish: 0.11, handling: 0.02 }
+const AGAIN_SHARE: ThreePoints = { low: 0.15, likely: 0.4, high: 0.9 }
 
 interface Planned { readonly spec: DinghyTask; readonly points: ThreePoints; readonly truth: number }
 interface Pace { readonly of: (craft: Craft) => number }
@@ -192,6 +194,8 @@ export function dinghyWorld(seed: number): DinghyWorld {
     resources: [], materials: [], products: PRODUCTS, tasks: specs, links: linksOf(), holds: [], fixed: [], previous: [], missedWindowCost: minutes(4320),
     builds: [{ id: BUILD, priority: 1, launchTarget: null, paused: false, team: [], launchTaskId: 'launch' }],
   })
+  const clumsy = d.lognormal(0.4)
+  const chance = Object.fromEntries(CRAFTS.map((craft) => [craft, AGAIN[craft] * clumsy])) as Record<Craft, number>
   const month = months.map(() => even(d, -3.4, 3.4))
   const rest = tasks.filter((t) => !done.has(t.spec.id))
   const washes = dinghy.flatMap((t) => (t.on?.stage === 'window' && !done.has(t.id) ? [`${t.id}-wash`] : []))
@@ -203,12 +207,13 @@ export function dinghyWorld(seed: number): DinghyWorld {
     phase: new Map([...tasks.map((t) => [t.spec.id, t.spec.phase] as const), ...washes.map((id) => [id, dinghy.find((t) => `${t.id}-wash` === id)!.phase] as const)]),
     pace: [...earlier, ...tasks.filter((t) => done.has(t.spec.id)).map(evidenceOf(BUILD))],
     attendance: weeksOf(visits.filter((v) => v.start < now)),
+    finished: tasks.filter((t) => done.has(t.spec.id)).map((t) => ({ craft: t.spec.craft, reworked: d.chance(chance[t.spec.craft]) })),
     truth: {
       left: new Map([
         ...rest.map((t) => [t.spec.id, fixed(Math.max(5, t.truth - (worked.get(t.spec.id) ?? 0)))] as const),
         ...washes.map((id) => [id, fixed(pertMean(WASH) * d.lognormal(0.3))] as const),
       ]),
-      rework: REWORK,
+      rework: { chance, share: AGAIN_SHARE, tasks: 0 },
       problem: problem(meant.filter((v) => v.came), (m) => month[m]!),
     },
   }

@@ -2,11 +2,12 @@
 import type { Attendance, AttendanceEvidence } from './types.ts'
 
 /**
- * Before any week is known (common practice, no source): of hours that people meant to come, about 85 in 100 come, for one build more, for another
- * less (`sd`); a single week differs by `weekSd`, and a bad one is a little likelier after a bad one. Deviation and correlation of weeks
- * are known no better than from `weekCount` weeks.
+ * Before any week is known (common practice, no source): of hours that people meant to come, about 80 in 100 come (fewer hours than meant is the first of
+ * what builders say their builds slip by), for one build more, for another less (`sd`); a single week differs by `weekSd`: of four people's
+ * sessions one more or less, and weeks in which much comes in between; and a bad one is a little likelier after a bad one. Deviation and
+ * correlation of weeks are known no better than from `weekCount` weeks.
  */
-const PRIOR = { mean: 0.85, sd: 0.12, weekSd: 0.25, follows: 0.3, weekCount: 6 } as const
+const PRIOR = { mean: 0.8, sd: 0.12, weekSd: 0.3, follows: 0.3, weekCount: 6 } as const
 /** More than this share came: counts as so much, for it says that the plan was no plan. */
 const MOST_SHARE = 1.5
 /** A long session counts for more than a short one, but not for more than this many usual weeks. */
@@ -14,6 +15,11 @@ const MOST_WEIGHT = 3
 const MEAN = { least: 0.05, most: 1 } as const
 const WEEK_SD = { least: 0.05, most: 0.5 } as const
 const MOST_FOLLOWS = 0.8
+const PRIOR_SQUARES = PRIOR.weekCount * PRIOR.weekSd ** 2
+/** Weeks' worth of spread that their own mean takes away, if they follow each other as they usually do. */
+const MEAN_TAKES = (1 + PRIOR.follows) / (1 - PRIOR.follows)
+/** So much over the number of weeks is the correlation of few weeks about their own mean too small: (1 + 3 rho) / n (M. G. Kendall 1954, from memory). */
+const SHORT = 1 + 3 * PRIOR.follows
 
 /**
  * What past weeks, in their order, say about the weeks to come: the mean of their shares by hours planned, shrunk to the prior by a normal model with
@@ -29,10 +35,10 @@ export function learnAttendance(weeks: readonly AttendanceEvidence[]): Attendanc
   const seen = shares.reduce((sum, w) => sum + w.weight * w.share, 0) / weights
   const off = shares.map((w) => w.share - seen)
   const squares = shares.reduce((sum, w, i) => sum + w.weight * off[i]! ** 2, 0) * (counted.length / weights)
-  const weekSd = within(Math.sqrt((PRIOR.weekCount * PRIOR.weekSd ** 2 + squares) / (PRIOR.weekCount + counted.length - 1)), WEEK_SD.least, WEEK_SD.most)
+  const weekSd = within(Math.sqrt((PRIOR_SQUARES + squares) / (PRIOR.weekCount + Math.max(0, counted.length - MEAN_TAKES))), WEEK_SD.least, WEEK_SD.most)
   const apart = off.slice(1).reduce((sum, x, i) => sum + x * off[i]!, 0)
-  const priorSquares = PRIOR.weekCount * PRIOR.weekSd ** 2
-  const follows = within((PRIOR.follows * priorSquares + apart) / (priorSquares + off.reduce((sum, x) => sum + x * x, 0)), 0, MOST_FOLLOWS)
+  const alike = off.reduce((sum, x) => sum + x * x, 0)
+  const follows = within((PRIOR.follows * PRIOR_SQUARES + apart + (SHORT / counted.length) * alike) / (PRIOR_SQUARES + alike), 0, MOST_FOLLOWS)
 
   const worth = (weights ** 2 / shares.reduce((sum, w) => sum + w.weight ** 2, 0)) * ((1 - follows) / (1 + follows))
   const [before, of] = [1 / PRIOR.sd ** 2, worth / weekSd ** 2]

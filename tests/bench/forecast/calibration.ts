@@ -7,7 +7,7 @@
 import { compileForecast, quantile, simulate, chanceBy } from '../../../src/core/forecast/index.ts'
 import { learnAttendance } from '../../../src/core/forecast/attendance.ts'
 import { learnPace } from '../../../src/core/forecast/pace.ts'
-import { noEvidence } from '../../../src/core/forecast/prior.ts'
+import { learnRework } from '../../../src/core/forecast/rework.ts'
 import { CRAFTS, type Craft, type Pace, type Uncertainty } from '../../../src/core/forecast/types.ts'
 import { plan } from '../../../src/core/schedule/plan.ts'
 import { dinghyWorld } from '../../support/dinghy-world.ts'
@@ -54,7 +54,7 @@ export function outcome(seed: number): Outcome {
   if (!planned.ok) throw new Error(`seed ${seed}: ${JSON.stringify(planned.refusal)}`)
   const { left, craft, phase, buildId } = world
   const uncertainty: Uncertainty = {
-    left, craft, phase, pace: learnPace(world.pace, buildId), attendance: learnAttendance(world.attendance), rework: noEvidence.rework, temperatureSd: TEMPERATURE_SD,
+    left, craft, phase, pace: learnPace(world.pace, buildId), attendance: learnAttendance(world.attendance), rework: learnRework(world.finished), temperatureSd: TEMPERATURE_SD,
   }
   const simulation = simulate(compileForecast(world.problem, planned.value, buildId, uncertainty), { runs: RUNS, seed })
   const certain: Uncertainty = { left: world.truth.left, craft, phase, ...still.certain, rework: world.truth.rework }

@@ -11,9 +11,9 @@ const many = (n: number, share: number): AttendanceEvidence[] => weeks(...Array<
 const share = fc.double({ min: 0, max: 1.3, noNaN: true })
 
 describe('attendance', () => {
-  test('is exactly the prior where no week is known: 85 of 100 hours, and wide', () => {
+  test('is exactly the prior where no week is known: 80 of 100 hours, and wide', () => {
     expect(learnAttendance([])).toEqual(noEvidence.attendance)
-    expect(noEvidence.attendance).toMatchObject({ mean: 0.85, weeks: 0 })
+    expect(noEvidence.attendance).toMatchObject({ mean: 0.8, weeks: 0 })
     // Nine of ten clubs between a good half and all of it.
     expect(noEvidence.attendance.mean - 1.2816 * noEvidence.attendance.sd).toBeGreaterThan(0.6)
   })
@@ -21,11 +21,13 @@ describe('attendance', () => {
   test('of one week is what a calculation by hand gives', () => {
     // weekSd stays the prior's, as one week says nothing of how weeks differ; one of weeks that follow by 0.3 is worth 0.7/1.3 = 0.538462 of a week.
     const prior = noEvidence.attendance
-    const of = (0.7 / 1.3) / prior.weekSd ** 2
+    const of = 0.7 / 1.3 / prior.weekSd ** 2
     const before = 1 / prior.sd ** 2
     const a = learnAttendance(weeks(0.5))
-    expect(a.mean).toBeCloseTo((before * 0.85 + of * 0.5) / (before + of), 12)
-    expect(a).toMatchObject({ weekSd: prior.weekSd, follows: prior.follows, weeks: 1 })
+    expect(a.mean).toBeCloseTo((before * 0.8 + of * 0.5) / (before + of), 12)
+    expect(a.weekSd).toBeCloseTo(prior.weekSd, 12)
+    expect(a.follows).toBeCloseTo(prior.follows, 12)
+    expect(a.weeks).toBe(1)
     expect(a.sd).toBeCloseTo(1 / Math.sqrt(before + of), 12)
     expect(a.mean).toBeGreaterThan(0.7)
   })
@@ -80,21 +82,20 @@ describe('attendance', () => {
   })
 
   test('in worlds drawn from the model, 80 in 100 intervals hold, within 2', () => {
-    const of = (d: NormalDice, count: number): boolean => {
-      const prior = noEvidence.attendance
-      const truth = Math.max(0.1, prior.mean + prior.sd * d.normal())
-      let off = prior.weekSd * d.normal()
+    const { mean, sd, weekSd, follows } = noEvidence.attendance
+    const of = (d: NormalDice, truth: number, count: number): boolean => {
+      let off = weekSd * d.normal()
       const a = learnAttendance(Array.from({ length: count }, () => {
-        const came = 600 * (truth + off)
-        off = prior.follows * off + Math.sqrt(1 - prior.follows ** 2) * prior.weekSd * d.normal()
-        return { planned: 600, came: Math.max(0, came) }
+        const came = Math.max(0, 600 * (truth + off))
+        off = follows * off + Math.sqrt(1 - follows ** 2) * weekSd * d.normal()
+        return { planned: 600, came }
       }))
-      // A mean above 1 is told as 1: so much of it as comes.
+      // A share above 1 is told as 1: so much of it as comes.
       return Math.abs(Math.min(1, truth) - a.mean) <= 1.2815516 * a.sd
     }
-    for (const count of [4, 15]) {
+    for (const count of [8, 15]) {
       const d = normalDice(count)
-      const inside = Array.from({ length: 4000 }, () => of(d, count)).filter(Boolean).length
+      const inside = Array.from({ length: 4000 }, () => of(d, mean + sd * d.normal(), count)).filter(Boolean).length
       expect(inside / 4000).toBeGreaterThan(0.78)
       expect(inside / 4000).toBeLessThan(0.82)
     }
