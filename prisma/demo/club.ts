@@ -3,6 +3,7 @@ import { addDays, weekdayOf } from '../../src/core/calendar/index.ts'
 import type { Tx } from '../../src/platform/database.ts'
 import { hashPassword } from '../../src/platform/passwords.ts'
 import { BARN_AIR, CLUB, COMING_WEEKS, COMPETENCES, DEMO_PASSWORD, DEW, MEMBERS, PAST_WEEKS, SHED_AIR, TOOLS } from './scenario.ts'
+import { WORKING_PARTY } from './story.ts'
 
 export interface DemoClub {
   readonly members: ReadonlyMap<string, string>
@@ -87,6 +88,9 @@ async function loadSessions(tx: Tx, siteId: string, monday: string, today: strin
     }
     await tx.session.createMany({ data: rows })
   }
+  const { title, starts, ends, note, keyholder, week, weekday, who } = WORKING_PARTY
+  const party = await tx.session.create({ data: { siteId, date: date(addDays(monday, 7 * week + weekday - 1)), starts, ends, title, note, keyholderId: need(keyholder) } })
+  await tx.attendance.createMany({ data: who.map((key) => ({ sessionId: party.id, memberId: need(key), answer: 'coming' as const })) })
   // Some have answered already: the n-th coming session of that weekday.
   const coming = await tx.session.findMany({ where: { siteId, date: { gt: date(today) }, state: 'planned' }, orderBy: { date: 'asc' }, take: 8, select: { id: true, date: true } })
   const nth = (weekday: number, n: number) => coming.filter((c) => weekdayOf(c.date.toISOString().slice(0, 10)) === weekday)[n]

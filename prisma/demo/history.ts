@@ -9,8 +9,11 @@ import { transact } from '../../src/platform/database.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { finishTask, logCoat, logWork, sayWash, stateLeft, tickStep } from '../../src/features/builds/public.ts'
 import { closeSession } from '../../src/features/sessions/public.ts'
-import { planOnce, solveHere } from '../../src/features/planning/public.ts'
+import { forecastHere, forecastNow, planOnce, solveHere } from '../../src/features/planning/public.ts'
+import { must } from './must.ts'
 import { PAST_WEEKS } from './scenario.ts'
+import { AS_THOUGHT } from './story.ts'
+import { agree, isNotDone, knowOfRouter, snagsIn, tellSnag } from './telling.ts'
 
 export interface Past {
   readonly db: Db
@@ -23,6 +26,8 @@ export interface Past {
   readonly log: FastifyBaseLogger
   /** Starts the builds of that week. */
   startBuilds(tx: Tx, ctx: Ctx, week: number): Promise<void>
+  /** Member by key of the scenario. */
+  memberOf(key: string): { id: string; name: string }
 }
 
 type Piece = { pieceId: string; buildId: string; taskId: string; washLinkId: string | null; startsAt: Date; endsAt: Date; people: string[]; placeId: string | null }
@@ -30,6 +35,8 @@ type Piece = { pieceId: string; buildId: string; taskId: string; washLinkId: str
 const MINUTE = 60_000
 /** Weeks in which half of what was meant came to nothing: a half-term, a frost. */
 const THIN_WEEKS = new Set([-13, -6])
+/** Launches are forecast from this week on, at the end of each week: the eight that are reviewed, and one before to compare with. */
+const FORECAST_FROM = -10
 /** Every so often a task turns out to be longer than thought. */
 const LONGER_EVERY = 9
 
@@ -37,22 +44,40 @@ export async function tellPast(past: Past): Promise<void> {
   const { db, zone, today, now } = past
   const monday = addDays(today, 1 - weekdayOf(today))
   const at = (date: string, time: string): Date => new Date(localToInstant(zone, { date, time }) * MINUTE)
+  const as = (key: string, moment: Date): Ctx => ({ ...context(past, moment), member: { ...past.memberOf(key), roles: ['officer', 'keyholder'] } })
   let count = 0
   for (let week = -PAST_WEEKS; week <= 0; week++) {
     const start = at(addDays(monday, 7 * week), '06:00')
     const end = week === 0 ? now : at(addDays(monday, 7 * week + 7), '05:00')
     if (start >= end) break
-    await transact(db, (tx) => past.startBuilds(tx, context(past, start), week), { timeoutMs: 60_000 })
-    await planOnce({ db, clock: { now: () => start }, log: past.log, solver: solveHere, timeMs: 400 })
-    for (const piece of await meant(db, start, end)) {
+    await transact(db, async (tx) => {
+      await past.startBuilds(tx, context(past, start), week)
+      await knowOfRouter(tx, week, monday)
+    }, { timeoutMs: 60_000 })
+    await plan(past, start)
+    await transact(db, (tx) => agree(tx, as, week, start), { timeoutMs: 30_000 })
+    const pieces = await meant(db, start, end)
+    for (const piece of pieces) {
       count++
-      if (THIN_WEEKS.has(week) && count % 2 === 0) continue
+      if ((THIN_WEEKS.has(week) && count % 2 === 0) || (await isNotDone(db, week, piece))) continue
       await transact(db, (tx) => book(tx, past, piece, count), { timeoutMs: 30_000 })
     }
-    await closeOut(past, start, end)
+    await closeOut(past, start, end, THIN_WEEKS.has(week) ? [] : pieces)
+    for (const snag of snagsIn(week)) {
+      const day = addDays(monday, 7 * week + snag.at[1] - 1)
+      await transact(db, (tx) => tellSnag(tx, as(snag.by, at(day, snag.at[2])), snag, day), { timeoutMs: 30_000 })
+    }
+    const sunday = at(addDays(monday, 7 * week + 6), '20:00')
+    await plan(past, sunday)
+    if (week >= FORECAST_FROM) await forecastNow({ db, clock: { now: () => sunday }, log: past.log, forecaster: forecastHere, runs: { own: 400, catchUp: week === -1 ? 100 : 0, tried: 0 } })
   }
   // What the past asked for is answered by the plans it made; the service makes the one for today.
   await db.planRequest.deleteMany({ where: { planId: null } })
+}
+
+async function plan({ db, log }: Past, now: Date): Promise<void> {
+  const clock = { now: () => now }
+  await planOnce({ db, clock, log, solver: solveHere, timeMs: 400 })
 }
 
 const context = (past: Past, now: Date): Ctx => ({
@@ -76,7 +101,7 @@ async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<vo
   const ctx = context(past, piece.endsAt)
   const task = await tx.task.findUniqueOrThrow({
     where: { id: piece.taskId },
-    select: { id: true, name: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { kind: true, washDoneAt: true, missedAt: true, from: { select: { finishedAt: true } } } } },
+    select: { id: true, name: true, listKey: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { kind: true, washDoneAt: true, missedAt: true, from: { select: { finishedAt: true } } } } },
   })
   if (task.finishedAt !== null) return
   if (task.linksTo.some((l) => l.from.finishedAt === null)) return
@@ -84,31 +109,31 @@ async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<vo
   const elapsedMin = Math.max(1, Math.round((piece.endsAt.getTime() - piece.startsAt.getTime()) / MINUTE))
   const base = { buildId: piece.buildId, taskId: piece.taskId }
   const sessionId = session?.id ?? null
-  if (piece.people.length > 0) await said(logWork(tx, ctx, { ...base, startedAt: piece.startsAt, elapsedMin, people: piece.people, sessionId, linkId: piece.washLinkId }))
+  if (piece.people.length > 0) must(await logWork(tx, ctx, { ...base, startedAt: piece.startsAt, elapsedMin, people: piece.people, sessionId, linkId: piece.washLinkId }), 'its past')
   if (piece.washLinkId) {
-    await said(sayWash(tx, ctx, { buildId: piece.buildId, linkId: piece.washLinkId, step: 'done' }))
+    must(await sayWash(tx, ctx, { buildId: piece.buildId, linkId: piece.washLinkId, step: 'done' }), 'its past')
     return
   }
   if (task.productId) {
     const startedAt = new Date(piece.startsAt.getTime() + task.setUpMin * MINUTE)
     const endedAt = new Date(piece.endsAt.getTime() - task.clearUpMin * MINUTE)
-    await said(logCoat(tx, ctx, { ...base, startedAt, endedAt, placeId: piece.placeId }))
+    must(await logCoat(tx, ctx, { ...base, startedAt, endedAt, placeId: piece.placeId }), 'its past')
     await tick(tx, ctx, base, task.steps)
     return
   }
   const worked = await workedOn(tx, piece.taskId, task.kind === 'shared')
-  const longer = count % LONGER_EVERY === 0
+  const longer = count % LONGER_EVERY === 0 && !AS_THOUGHT.has(task.listKey ?? '')
   if (worked >= task.workLikelyMin && !longer) {
     await tick(tx, ctx, base, task.steps)
-    await said(finishTask(tx, ctx, { ...base, at: piece.endsAt }))
+    must(await finishTask(tx, ctx, { ...base, at: piece.endsAt }), 'its past')
   } else {
     await tick(tx, ctx, base, task.steps.slice(0, Math.floor((task.steps.length * worked) / Math.max(worked, task.workLikelyMin))))
-    if (longer) await said(stateLeft(tx, ctx, { ...base, leftMin: Math.max(30, Math.round(task.workLikelyMin * 0.3)) }))
+    if (longer) must(await stateLeft(tx, ctx, { ...base, leftMin: Math.max(30, Math.round(task.workLikelyMin * 0.3)) }), 'its past')
   }
 }
 
 async function tick(tx: Tx, ctx: Ctx, base: { buildId: string; taskId: string }, steps: readonly { id: string }[]): Promise<void> {
-  for (const { id } of steps) await said(tickStep(tx, ctx, { ...base, stepId: id, ticked: true }))
+  for (const { id } of steps) must(await tickStep(tx, ctx, { ...base, stepId: id, ticked: true }), 'its past')
 }
 
 async function workedOn(tx: Tx, taskId: string, isShared: boolean): Promise<number> {
@@ -116,8 +141,8 @@ async function workedOn(tx: Tx, taskId: string, isShared: boolean): Promise<numb
   return logs.reduce((sum, l) => sum + l.workedMin * (isShared ? l.people.length : 1), 0)
 }
 
-/** Who was here, and the last page of each session of that week. */
-async function closeOut(past: Past, start: Date, end: Date): Promise<void> {
+/** Who was here, and the last page of each session of that week: who worked, and who came for work that turned out to wait for something. */
+async function closeOut(past: Past, start: Date, end: Date, pieces: readonly Piece[]): Promise<void> {
   const { db } = past
   const sessions = await db.session.findMany({
     where: { date: { gte: new Date(`${localDate(past, start)}T00:00:00Z`), lte: new Date(`${localDate(past, end)}T00:00:00Z`) }, state: 'planned' },
@@ -128,21 +153,16 @@ async function closeOut(past: Past, start: Date, end: Date): Promise<void> {
     const local = (time: string): Date => new Date(localToInstant(past.zone, { date: s.date.toISOString().slice(0, 10), time }) * MINUTE)
     const ended = local(s.ends)
     if (ended >= end) continue
-    const came = new Set([...s.workLogs.flatMap((l) => l.people.map((p) => p.memberId)), ...(s.keyholderId ? [s.keyholderId] : [])])
+    const waited = pieces.filter((p) => p.startsAt >= local(s.starts) && p.endsAt <= ended).flatMap((p) => p.people)
+    const came = new Set([...waited, ...s.workLogs.flatMap((l) => l.people.map((p) => p.memberId)), ...(s.keyholderId ? [s.keyholderId] : [])])
     await transact(db, async (tx) => {
       for (const memberId of came) {
         const here = { cameAt: local(s.starts), leftAt: ended }
         await tx.attendance.upsert({ where: { sessionId_memberId: { sessionId: s.id, memberId } }, create: { sessionId: s.id, memberId, answer: 'coming', ...here }, update: here })
       }
-      await said(closeSession(tx, context(past, ended), { sessionId: s.id, shedLocked: true, wasteSafe: true, note: '' }))
+      must(await closeSession(tx, context(past, ended), { sessionId: s.id, shedLocked: true, wasteSafe: true, note: '' }), 'its past')
     })
   }
-}
-
-async function said<T>(result: Promise<{ ok: true; value: T } | { ok: false; refusal: { message: string } }>): Promise<T> {
-  const r = await result
-  if (!r.ok) throw new Error(`the example club’s past was refused: ${r.refusal.message}`)
-  return r.value
 }
 
 function localDate(past: Past, at: Date): string {

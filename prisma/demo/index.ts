@@ -9,6 +9,7 @@ import { requestReplan } from '../../src/platform/replan.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { offsetTable } from '../../src/platform/zone.ts'
 import { loadBase, loadPast, startBuilds } from './load.ts'
+import { drawPictures, loadReviews, loadStory } from './load-story.ts'
 import { loadOptions } from './options.ts'
 import { loadStock } from './stock.ts'
 import { loadWeights } from './weights.ts'
@@ -27,17 +28,20 @@ async function load(db: Db, now: Date, log: FastifyBaseLogger): Promise<void> {
   const zone = offsetTable(CLUB.zone, instant(at - (PAST_WEEKS + 4) * 7 * DAY), instant(at + 110 * 7 * DAY))
   const today = instantToLocal(zone, instant(at)).date
   const monday = addDays(today, 1 - weekdayOf(today))
+  const pictures = await drawPictures()
   await transact(db, async (tx) => {
     const club = await loadBase(tx, today)
-    const inge = { id: club.members.get('inge') ?? '', name: 'Inge Harbo', roles: ['officer', 'keyholder'] as const }
+    const as = (key: string, at: Date): Ctx => ({ now: at, member: { id: club.members.get(key) ?? '', name: MEMBERS.find((m) => m.key === key)?.name ?? '', roles: ['officer', 'keyholder'] }, clubZone: CLUB.zone, log, may: () => true })
     for (const week of new Set(BUILDS.map((b) => b.startWeek))) {
-      const then: Ctx = { now: new Date(localToInstant(zone, { date: addDays(monday, 7 * week), time: '06:00' }) * 60_000), member: inge, clubZone: CLUB.zone, log, may: () => true }
+      const then = as('inge', new Date(localToInstant(zone, { date: addDays(monday, 7 * week), time: '06:00' }) * 60_000))
       await startBuilds(tx, then, week, club, today)
     }
-    await loadPast(tx, zone, today, club)
+    await loadPast(tx, zone, today, club, as)
     await loadStock(tx, today, club.members, log)
-    await workOutAnew(tx, { now, member: inge, clubZone: CLUB.zone, log, may: () => true })
+    await workOutAnew(tx, as('inge', now))
     await loadWeights(tx, today, club.members, log)
+    await loadStory(tx, as, monday, pictures)
+    await loadReviews(tx, as, monday)
     await loadOptions(tx, today, club.members)
     await tx.planRequest.deleteMany()
     await requestReplan(tx, 'The example club was loaded', { now, member: null })

@@ -6,12 +6,16 @@ import { addDays, formatHm, localToInstant, weekdayOf, type OffsetTable } from '
 import { startBuild } from '../../src/features/builds/public.ts'
 import { seedCureProducts } from '../../src/features/stores/public.ts'
 import type { Tx } from '../../src/platform/database.ts'
+import { Prisma } from '../../src/platform/generated/client.ts'
 import { ROOT } from '../../src/platform/paths.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { loadClub, type DemoClub } from './club.ts'
+import { keyOfTask, namesIn, reader } from './names.ts'
 import type { Past, PastBuild, When } from './past.ts'
 import { BUILDS } from './scenario.ts'
 import { loadItems } from './stock.ts'
+import { SNAGS } from './story.ts'
+import { tellSnag } from './telling.ts'
 
 export async function loadBase(tx: Tx, today: string): Promise<DemoClub> {
   await seedCureProducts(tx)
@@ -48,7 +52,7 @@ export async function startBuilds(tx: Tx, ctx: Ctx, week: number, club: DemoClub
 }
 
 /** Lays the told past before this week's Monday. */
-export async function loadPast(tx: Tx, zone: OffsetTable, today: string, club: DemoClub): Promise<void> {
+export async function loadPast(tx: Tx, zone: OffsetTable, today: string, club: DemoClub, as: (key: string, at: Date) => Ctx): Promise<void> {
   const past = JSON.parse(readFileSync(join(ROOT, 'prisma/demo/past.json'), 'utf8')) as Past
   const monday = addDays(today, 1 - weekdayOf(today))
   const at = ([day, minute]: When): Date => new Date(localToInstant(zone, { date: addDays(monday, day), time: formatHm(minute) }) * 60_000)
@@ -57,7 +61,7 @@ export async function loadPast(tx: Tx, zone: OffsetTable, today: string, club: D
   const known = (key: string): string => member(key) ?? [...club.members.values()][0] ?? ''
   const dateOf = (day: number): Date => new Date(`${addDays(monday, day)}T00:00:00Z`)
 
-  const sessions = new Map((await tx.session.findMany({ select: { id: true, date: true, starts: true, series: { select: { name: true } } } })).map((s) => [`${s.series?.name}|${s.date.toISOString().slice(0, 10)}`, s]))
+  const sessions = new Map((await tx.session.findMany({ select: { id: true, date: true, starts: true, title: true, series: { select: { name: true } } } })).map((s) => [`${s.series?.name ?? s.title}|${s.date.toISOString().slice(0, 10)}`, s]))
   const sessionOf = (series: string, day: number) => sessions.get(`${series}|${addDays(monday, day)}`)
   for (const s of past.sessions) {
     const session = sessionOf(s.series, s.day)
@@ -65,20 +69,49 @@ export async function loadPast(tx: Tx, zone: OffsetTable, today: string, club: D
     await tx.session.update({ where: { id: session.id }, data: { state: 'closed', version: { increment: 1 } } })
     await tx.closeOut.create({ data: { sessionId: session.id, closedBy: known(s.closedBy), closedAt: at(s.closedAt), shedLocked: true, wasteSafe: true } })
     const cameAt = new Date(localToInstant(zone, { date: addDays(monday, s.day), time: session.starts }) * 60_000)
-    await tx.attendance.createMany({ data: s.came.map((key) => ({ sessionId: session.id, memberId: known(key), answer: 'coming' as const, cameAt, leftAt: at(s.closedAt) })), skipDuplicates: true })
+    for (const key of s.came) {
+      const here = { answer: 'coming' as const, cameAt, leftAt: at(s.closedAt) }
+      await tx.attendance.upsert({ where: { sessionId_memberId: { sessionId: session.id, memberId: known(key) } }, create: { sessionId: session.id, memberId: known(key), ...here }, update: here })
+    }
   }
   const builds = new Map((await tx.build.findMany({ select: { id: true, name: true } })).map((b) => [b.name, b.id]))
-  for (const b of past.builds) await loadBuild(tx, builds.get(b.build) ?? '', b, { at, maybe, member, known, sessionOf })
+  const names: Names = { at, maybe, member, known, sessionOf }
+  for (const b of past.builds) await loadTasks(tx, builds.get(b.build) ?? '', b.tasks.filter((t) => !isRework(t.task)), names)
+  for (const snag of SNAGS) {
+    const day = addDays(monday, 7 * snag.at[0] + snag.at[1] - 1)
+    await tellSnag(tx, as(snag.by, new Date(localToInstant(zone, { date: day, time: snag.at[2] }) * 60_000)), snag, day)
+  }
+  for (const b of past.builds) await loadBuild(tx, builds.get(b.build) ?? '', b, names)
+
+  const ids = new Map([...(await namesIn(tx, new Map([...club.members].map(([key, id]) => [id, key]))))].map(([id, name]) => [name, id]))
+  const read = reader({ zone, monday }, (name) => {
+    const id = ids.get(name)
+    if (id === undefined) throw new Error(`demo: past.json points at ${name}, which is not there; tell the past anew`)
+    return id
+  })
   for (const p of past.plans) {
-    await tx.plan.create({
+    const plan = await tx.plan.create({
       data: {
-        madeAt: at(p.at), fromAt: at(p.at), coversRequest: 0n, causes: ['the example club’s past'], schedules: 0, tookMs: p.tookMs, status: 'feasible', score: {}, unplanned: [], dropped: [], missed: [], met: [], moves: [],
+        madeAt: at(p.at), fromAt: at(p.at), coversRequest: 0n, causes: [...p.causes], schedules: 0, tookMs: p.tookMs, status: 'feasible', score: {}, unplanned: [], dropped: [], missed: [], met: [], moves: [],
         builds: { create: p.builds.map((b) => ({ buildId: builds.get(b.build) ?? '', launchAt: maybe(b.launch), lowerBound: maybe(b.lower), lateMin: b.late, chain: [] })) },
       },
+      select: { id: true },
     })
+    const rows = <Row>(of: readonly unknown[], more: object): Row[] => of.map((row) => ({ ...(read(row) as Row), ...more }))
+    await tx.planPiece.createMany({ data: rows<Prisma.PlanPieceCreateManyInput>(p.pieces, { planId: plan.id, binding: { kind: 'choice' } }) })
+    await tx.forecast.createMany({ data: rows<Prisma.ForecastCreateManyInput>(p.forecasts, { planId: plan.id }).map((row) => ({ ...row, step: row.step ?? Prisma.DbNull })) })
   }
-  await tx.buildWeek.createMany({ data: past.weeks.map((w) => ({ buildId: builds.get(w.build) ?? '', monday: dateOf(w.day), availableMin: w.available, plannedMin: w.planned, leftMin: w.left, launchAt: maybe(w.launch) })), skipDuplicates: true })
+  await tx.buildWeek.createMany({ data: past.weeks.map((w) => ({ buildId: builds.get(w.build) ?? '', monday: dateOf(w.day), availableMin: w.available, plannedMin: w.planned, leftMin: w.left, launchAt: maybe(w.launch), meant: read(w.meant) as Prisma.InputJsonValue })), skipDuplicates: true })
+  for (const b of past.builds) {
+    for (const row of b.baselines) {
+      const { tasks, ...baseline } = read(row) as Prisma.BaselineUncheckedCreateInput & { tasks: Omit<Prisma.BaselineTaskCreateManyInput, 'baselineId'>[] }
+      const { id: baselineId } = await tx.baseline.create({ data: baseline, select: { id: true } })
+      await tx.baselineTask.createMany({ data: tasks.map((task) => ({ ...task, baselineId })) })
+    }
+  }
 }
+
+const isRework = (key: string): boolean => key.startsWith('own:')
 
 interface Names {
   at(w: When): Date
@@ -88,18 +121,27 @@ interface Names {
   sessionOf(series: string, day: number): { id: string } | undefined
 }
 
-async function loadBuild(tx: Tx, buildId: string, past: PastBuild, n: Names): Promise<void> {
-  const tasks = new Map((await tx.task.findMany({ where: { buildId }, select: { id: true, listKey: true } })).map((t) => [t.listKey, t.id]))
-  const task = (key: string): string => {
+async function taskNamed(tx: Tx, buildId: string): Promise<(key: string) => string> {
+  const tasks = new Map((await tx.task.findMany({ where: { buildId }, select: { id: true, listKey: true, name: true } })).map((t) => [keyOfTask(t), t.id]))
+  return (key) => {
     const id = tasks.get(key)
     if (!id) throw new Error(`demo: past.json knows a task that the job list has not: ${key}; tell the past anew`)
     return id
   }
-  const places = new Map((await tx.place.findMany({ select: { id: true, name: true } })).map((p) => [p.name, p.id]))
-  const products = new Map((await tx.cureProduct.findMany({ select: { id: true, name: true } })).map((p) => [p.name, p.id]))
-  for (const t of past.tasks) {
+}
+
+async function loadTasks(tx: Tx, buildId: string, tasks: PastBuild['tasks'], n: Names): Promise<void> {
+  const task = await taskNamed(tx, buildId)
+  for (const t of tasks) {
     await tx.task.update({ where: { id: task(t.task) }, data: { startedAt: n.maybe(t.started), finishedAt: n.maybe(t.finished), finishedBy: n.member(t.by), statedLeftMin: t.left, statedLeftAt: n.maybe(t.leftAt) } })
   }
+}
+
+async function loadBuild(tx: Tx, buildId: string, past: PastBuild, n: Names): Promise<void> {
+  await loadTasks(tx, buildId, past.tasks.filter((t) => isRework(t.task)), n)
+  const task = await taskNamed(tx, buildId)
+  const places = new Map((await tx.place.findMany({ select: { id: true, name: true } })).map((p) => [p.name, p.id]))
+  const products = new Map((await tx.cureProduct.findMany({ select: { id: true, name: true } })).map((p) => [p.name, p.id]))
   for (const t of past.ticks) await tx.step.updateMany({ where: { taskId: task(t.task), position: t.step }, data: { tickedAt: n.at(t.at), tickedBy: n.member(t.by) } })
   await tx.coat.createMany({
     data: past.coats.map((c) => ({ taskId: task(c.task), productId: products.get(c.product) ?? '', placeId: places.get(c.place) ?? '', startedAt: n.at(c.from), endedAt: n.at(c.to), loggedBy: n.known(c.by), loggedAt: n.at(c.to) })),

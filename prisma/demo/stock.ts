@@ -7,6 +7,7 @@ import { CLUB_HOLDER, drawStock, holderOf, itemNeeds, loadSystems, logBatch, pla
 import { settleOpen } from '../../src/features/builds/public.ts'
 import type { Tx } from '../../src/platform/database.ts'
 import type { Ctx, Refusal } from '../../src/platform/write.ts'
+import { must } from './must.ts'
 import { CLUB } from './scenario.ts'
 import { CLOTH, FAST, ITEMS, RESIN, SLOW, SUPPLIERS, type DemoItem } from './stores.ts'
 
@@ -57,7 +58,7 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
     // Prices creep up a little with every delivery, so that the costing rule shows.
     const valueCents = Math.round(price * packs * (1 + (deliveries % 7) / 50))
     deliveries++
-    must(await receiveStock(tx, as(keeper, new Date(date(day).getTime() + DAY_MS / 2)), {
+    booked(await receiveStock(tx, as(keeper, new Date(date(day).getTime() + DAY_MS / 2)), {
       itemId, qtyMilli: qty * packs, valueCents, receivedOn: day, code: `R${(deliveries * 7919) % 100_000}`, supplierId: null,
       ...(item.over?.shelfLifeDays ? { expiresOn: addDays(day, item.over.shelfLifeDays) } : {}),
     }))
@@ -73,8 +74,8 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
   for (const u of used) {
     if (!isSettled && u.at > quarterDay) {
       isSettled = true
-      must(await drawStock(tx, as(keeper, quarterDay), { itemId: items.get('Nitrile gloves') ?? '', qtyMilli: 18_000, structural: false, why: 'Sessions of spring' }))
-      must(await settleOpen(tx, as(keeper, quarterDay), 'Spring'))
+      booked(await drawStock(tx, as(keeper, quarterDay), { itemId: items.get('Nitrile gloves') ?? '', qtyMilli: 18_000, structural: false, why: 'Sessions of spring' }))
+      booked(await settleOpen(tx, as(keeper, quarterDay), 'Spring'))
     }
     const needs = itemNeeds([{ itemId: u.itemId, productId: u.productId, unit: 'g', likely: (u.productId === null ? u.milli : u.massMg) / 1000, structural: u.structural }], systems)
     for (const n of needs) {
@@ -83,8 +84,8 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
       has.set(n.itemId, (has.get(n.itemId) ?? 0) - n.milli)
     }
     const ctx = as(u.by, u.at)
-    if (u.productId !== null) must(await logBatch(tx, ctx, { productId: u.productId, massMg: u.massMg, buildId: u.buildId, taskId: u.taskId }))
-    else if (u.itemId !== null) must(await drawStock(tx, ctx, { itemId: u.itemId, qtyMilli: u.milli, structural: u.structural, buildId: u.buildId, taskId: u.taskId, onDate: iso(u.at) }))
+    if (u.productId !== null) booked(await logBatch(tx, ctx, { productId: u.productId, massMg: u.massMg, buildId: u.buildId, taskId: u.taskId }))
+    else if (u.itemId !== null) booked(await drawStock(tx, ctx, { itemId: u.itemId, qtyMilli: u.milli, structural: u.structural, buildId: u.buildId, taskId: u.taskId, onDate: iso(u.at) }))
   }
   // Enough for some weeks: what runs out then can still be ordered in time.
   for (const name of [RESIN, FAST]) {
@@ -93,7 +94,7 @@ export async function loadStock(tx: Tx, today: string, members: ReadonlyMap<stri
   }
   // Hanne keeps slow hardener of her own for the warm months.
   const hanne = members.get('hanne') ?? ''
-  must(await receiveStock(tx, as(hanne, new Date(date(addDays(today, -40)).getTime() + DAY_MS / 2)), {
+  booked(await receiveStock(tx, as(hanne, new Date(date(addDays(today, -40)).getTime() + DAY_MS / 2)), {
     itemId: items.get(SLOW) ?? '', qtyMilli: 440_000, valueCents: 1450, receivedOn: addDays(today, -40), code: 'H2207', holderId: await holderOf(tx, hanne),
   }))
   await everydayThings(tx, { today, items, members, as, keeper })
@@ -144,13 +145,13 @@ async function everydayThings(tx: Tx, { today, items, members, as, keeper }: Aro
   const dunlin = await tx.build.findFirstOrThrow({ where: { name: 'Dunlin' }, select: { id: true } })
 
   for (const [daysAgo, name, pieces] of [[33, 'Nitrile gloves', 24], [19, 'Nitrile gloves', 30], [12, 'Foam rollers 100 mm', 6], [5, 'Nitrile gloves', 26], [5, 'Foam rollers 100 mm', 4]] as const) {
-    must(await drawStock(tx, as(keeper, on(daysAgo)), { itemId: id(name), qtyMilli: pieces * 1000, structural: false, why: 'Session' }))
+    booked(await drawStock(tx, as(keeper, on(daysAgo)), { itemId: id(name), qtyMilli: pieces * 1000, structural: false, why: 'Session' }))
   }
-  const cloth = must(await drawStock(tx, as(oona, on(11)), { itemId: id(CLOTH), qtyMilli: 1500, structural: true, buildId: dunlin.id, why: 'Patch for the forefoot' }))
-  if (cloth.entryIds[0]) must(await returnStock(tx, as(oona, on(11, 15)), { entryId: cloth.entryIds[0], qtyMilli: 600, why: 'Offcut back on the roll' }))
-  const wrong = must(await drawStock(tx, as(oona, on(4)), { itemId: id('Wood flour'), qtyMilli: 200_000, structural: false, buildId: dunlin.id }))
-  if (wrong.entryIds[0]) must(await reverseEntry(tx, as(oona, on(4, 14)), { entryId: wrong.entryIds[0], why: 'Meant 20 g' }))
-  must(await drawStock(tx, as(oona, on(4, 14)), { itemId: id('Wood flour'), qtyMilli: 20_000, structural: false, buildId: dunlin.id }))
+  const cloth = booked(await drawStock(tx, as(oona, on(11)), { itemId: id(CLOTH), qtyMilli: 1500, structural: true, buildId: dunlin.id, why: 'Patch for the forefoot' }))
+  if (cloth.entryIds[0]) booked(await returnStock(tx, as(oona, on(11, 15)), { entryId: cloth.entryIds[0], qtyMilli: 600, why: 'Offcut back on the roll' }))
+  const wrong = booked(await drawStock(tx, as(oona, on(4)), { itemId: id('Wood flour'), qtyMilli: 200_000, structural: false, buildId: dunlin.id }))
+  if (wrong.entryIds[0]) booked(await reverseEntry(tx, as(oona, on(4, 14)), { entryId: wrong.entryIds[0], why: 'Meant 20 g' }))
+  booked(await drawStock(tx, as(oona, on(4, 14)), { itemId: id('Wood flour'), qtyMilli: 20_000, structural: false, buildId: dunlin.id }))
 
   // Gloves are on their way: an order that no build waits for.
   const gloves = await tx.itemPack.findFirst({ where: { itemId: id('Nitrile gloves') }, orderBy: { qtyMilli: 'asc' } })
@@ -166,7 +167,7 @@ async function everydayThings(tx: Tx, { today, items, members, as, keeper }: Aro
     where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 100_000 }, lot: { itemId: { in: [id(RESIN), id(FAST)] }, state: 'fresh' } },
     select: { qtyMilli: true, lot: { select: { number: true } } }, orderBy: { lot: { number: 'asc' } }, take: 2,
   })
-  must(await takeStock(tx, as(keeper, on(2)), {
+  booked(await takeStock(tx, as(keeper, on(2)), {
     note: 'Resin rack, monthly',
     rows: counted.map(({ qtyMilli, lot }, at) => ({
       number: lot.number, book: Number(qtyMilli), counted: String((Number(qtyMilli) - (at === 0 ? 0 : 18_000)) / 1000), why: at === 0 ? '' : 'Left in cups and on sticks',
@@ -175,15 +176,12 @@ async function everydayThings(tx: Tx, { today, items, members, as, keeper }: Aro
 
   // The silica tub held less than the book says: whoever took the last spoon weighed it.
   const silica = await tx.lotBalance.findFirstOrThrow({ where: { holderId: CLUB_HOLDER, qtyMilli: { gt: 0 }, lot: { itemId: id('Fumed silica') } }, select: { lotId: true, qtyMilli: true } })
-  must(await drawStock(tx, as(oona, on(3)), {
+  booked(await drawStock(tx, as(oona, on(3)), {
     itemId: id('Fumed silica'), lotId: silica.lotId, qtyMilli: 60_000, structural: false, buildId: dunlin.id, weighed: { lotId: silica.lotId, leftMilli: Math.round(Number(silica.qtyMilli) * 0.8) },
   }))
 }
 
-function must<T>(result: Result<T, Refusal>): T {
-  if (!result.ok) throw new Error(`demo stores: ${JSON.stringify(result.refusal)}`)
-  return result.value
-}
+const booked = <T>(result: Result<T, Refusal>): T => must(result, 'what its stores booked')
 
 /** The same every time. */
 function hash(text: string): number {

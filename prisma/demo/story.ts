@@ -4,6 +4,7 @@
  * Monday as 1; the told past (`npm run demo:tell`) keeps to it.
  */
 import type { LogKind, SnagBad } from '../../src/platform/generated/enums.ts'
+import type { SlipCause } from '../../views/shared/slip-words.ts'
 
 export type BuildName = 'Dunlin' | 'Turnstone' | 'Whimbrel'
 export type Moment = readonly [week: number, weekday: number, time: string]
@@ -17,10 +18,14 @@ export const WORKING_PARTY = {
 /** Pieces that were meant and not done, by the key of their task; what follows them waits. */
 export const NOT_DONE: readonly { readonly week: number; readonly build: BuildName; readonly task: string }[] = [
   // Home before the window opened.
-  { week: -5, build: 'Dunlin', task: 'seal-tanks-2' },
+  { week: -4, build: 'Dunlin', task: 'seal-deck-2' },
   // The ties had not come.
   { week: -4, build: 'Turnstone', task: 'stitch-hull' },
+  // The router had not come.
+  { week: -2, build: 'Dunlin', task: 'open-slot' },
 ]
+/** What took as long as it was thought to, whatever else did not. */
+export const AS_THOUGHT: ReadonlySet<string> = new Set(['stitch-hull'])
 
 /** When the router was thought to come, by what was known in a week: so many weeks on from this one. */
 export const ROUTER: readonly { readonly untilWeek: number; readonly arrivesInWeeks: number }[] = [
@@ -56,14 +61,14 @@ export interface StorySnag {
 }
 export const SNAGS: readonly StorySnag[] = [
   {
-    build: 'Dunlin', at: [-3, 6, '15:40'], by: 'oona', kind: 'void', what: 'Hole in the fillet, a finger wide; water weeps through', where: 'Under the port seat, at the second bulkhead',
+    build: 'Dunlin', at: [-3, 6, '15:40'], by: 'oona', kind: 'fillet-void', what: 'Hole in a fillet, water weeps through', where: 'under the port seat, second bulkhead',
     bad: 'before_launch', task: 'leak-test', rework: true, picture: 'fillet-void',
   },
   {
-    build: 'Turnstone', at: [-2, 6, '12:10'], by: 'luis', kind: 'run', what: 'Two runs in the varnish of the mast', where: 'Heel of the mast, aft side', bad: 'looks', task: 'varnish-spars-2', rework: false,
+    build: 'Turnstone', at: [-2, 6, '12:10'], by: 'luis', kind: 'run', what: 'Two runs in the varnish of the mast', where: 'heel of the mast, aft side', bad: 'looks', task: 'varnish-spars-2', rework: false,
     leftAsItIs: { at: [-1, 6, '11:00'], note: 'Scraped flat before the third coat; nothing to see.' },
   },
-  { build: 'Dunlin', at: [-1, 6, '14:20'], by: 'tomas', kind: 'print-through', what: 'The weave shows along the chine when the light is low', where: 'Outside, starboard, amidships', bad: 'looks', task: 'scuff-outside', rework: false },
+  { build: 'Dunlin', at: [-1, 6, '14:20'], by: 'tomas', kind: 'print-through', what: 'The weave shows along the chine when the light is low', where: 'outside, starboard, amidships', bad: 'looks', task: 'scuff-outside', rework: false },
 ]
 
 export type Picture = 'stitched-hull' | 'fillet-void' | 'rails-clamped' | 'upside-down' | 'deck-weights' | 'varnished-spars' | 'empty-hook' | 'tea-break'
@@ -105,4 +110,36 @@ export const LOG: readonly StoryEntry[] = [
   { build: 'Whimbrel', at: [-3, 2, '20:30'], by: 'hanne', kind: 'decision', text: 'The designer answered: frame 3 is frame 4 moved aft by 420 mm. Written on the drawing.', task: 'check-plans' },
   { build: 'Whimbrel', at: [-2, 7, '15:30'], by: 'inge', kind: 'note', text: 'Panels are cut and planed in pairs. The bandsaw blade was blunt; a new one is in.', task: 'cut-panels' },
   { build: 'Whimbrel', at: [-1, 7, '15:40'], by: 'gus', kind: 'lesson', text: 'Scarfs planed in a stack of four come out alike; in a stack of two they don’t.', task: 'cut-scarfs' },
+]
+
+/** What people wrote into the reviews; where nothing is said the drafted words stand. `slips`: why a meant task did not come off, by its key in the list. */
+export const REVIEWS: readonly {
+  readonly build: BuildName
+  readonly week: number
+  readonly by: string
+  readonly headline?: string
+  readonly lessons?: string
+  readonly next?: string
+  readonly slips?: Readonly<Record<string, { readonly cause: SlipCause; readonly words: string }>>
+}[] = [
+  { build: 'Dunlin', week: -8, by: 'marten', headline: 'A window missed, and an evening of wet sanding for it; the bottom is filled all the same.', lessons: 'First fill coat by ten in the morning, or not at all.' },
+  { build: 'Dunlin', week: -7, by: 'marten', headline: 'She stands the right way up, with her first rail on.' },
+  { build: 'Dunlin', week: -6, by: 'marten', headline: 'Half-term: half of what was meant. A working party on Sunday week is to make it good.', next: 'Ask for five on Sunday: rails and deck.' },
+  { build: 'Dunlin', week: -5, by: 'oona', headline: 'The working party made up what half-term had cost; a window slipped away on Saturday.', lessons: 'Look at the overnight page before the first coat, not after.', slips: { 'seal-tanks-2': { cause: 'window', words: 'It would have opened at half past five; we lock up at half past four.' } } },
+  { build: 'Dunlin', week: -4, by: 'oona' },
+  { build: 'Dunlin', week: -3, by: 'marten', headline: 'Deck on. The leak test found a void under the port seat, while it can still be reached.', next: 'Mend the void first; all else waits for the router.' },
+  { build: 'Dunlin', week: -2, by: 'oona', headline: 'The void is mended. The router is five weeks away, and she waits for it.', lessons: 'Press a fillet in from one end.' },
+  { build: 'Dunlin', week: -1, by: 'marten', headline: 'A quiet week: everything on her waits for the router.', next: 'Hands to Turnstone until it comes.' },
+  { build: 'Turnstone', week: -8, by: 'priya' },
+  { build: 'Turnstone', week: -7, by: 'priya' },
+  { build: 'Turnstone', week: -6, by: 'yusuf', headline: 'Two of us, half-term.' },
+  { build: 'Turnstone', week: -5, by: 'priya', headline: 'Caught up at the working party.' },
+  { build: 'Turnstone', week: -4, by: 'priya', headline: 'The copper ties did not come, so she is not stitched; spars and holes instead.', slips: { 'stitch-hull': { cause: 'waiting', words: 'The copper ties were promised for Friday.' } }, next: 'The ties are promised for Tuesday; three of us on Saturday, and she stands.' },
+  { build: 'Turnstone', week: -3, by: 'luis', headline: 'Ties on Tuesday, a boat on Saturday: a week’s slip made up in a day.', lessons: 'Check the twist with two straight battens before the last ties go tight.' },
+  { build: 'Turnstone', week: -2, by: 'priya' },
+  { build: 'Turnstone', week: -1, by: 'yusuf', headline: 'Port side filleted and taped, wet in wet.' },
+  { build: 'Whimbrel', week: -4, by: 'hanne', headline: 'First week: papers and drawings, and a letter to the designer.' },
+  { build: 'Whimbrel', week: -3, by: 'hanne' },
+  { build: 'Whimbrel', week: -2, by: 'inge', headline: 'All panels cut and planed in pairs.' },
+  { build: 'Whimbrel', week: -1, by: 'hanne' },
 ]

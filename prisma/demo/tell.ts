@@ -2,13 +2,17 @@
 import { writeFileSync } from 'node:fs'
 import { addDays, daysBetween, instantToLocal, localToInstant, weekdayOf, type OffsetTable } from '../../src/core/calendar/index.ts'
 import { instant } from '../../src/core/units/index.ts'
-import { openDatabase, transact, type Db } from '../../src/platform/database.ts'
+import { openDatabase, transact, type Db, type Tx } from '../../src/platform/database.ts'
 import { migrate } from '../../src/platform/migrate.ts'
 import { offsetTable } from '../../src/platform/zone.ts'
+import type { Ctx } from '../../src/platform/write.ts'
+import { receiveStock } from '../../src/features/stores/public.ts'
 import { loadBase, startBuilds } from './load.ts'
 import { tellPast } from './history.ts'
 import type { Past, PastBuild, When } from './past.ts'
-import { CLUB, PAST_WEEKS } from './scenario.ts'
+import { must } from './must.ts'
+import { keyOfTask, namesIn, writer } from './names.ts'
+import { CLUB, MEMBERS, PAST_WEEKS } from './scenario.ts'
 
 const say = (...what: unknown[]): void => void process.stderr.write(`${JSON.stringify(what)}\n`)
 const quiet = { info: () => undefined, warn: say, error: say, debug: () => undefined }
@@ -23,14 +27,25 @@ async function tell(url: string): Promise<void> {
   const monday = addDays(today, 1 - weekdayOf(today))
   const now = new Date(localToInstant(zone, { date: monday, time: '05:00' }) * 60_000)
   const club = await transact(db, (tx) => loadBase(tx, monday), { timeoutMs: 60_000 })
+  await transact(db, (tx) => plenty(tx, monday, club.members.get('priya') ?? ''), { timeoutMs: 60_000 })
   await tellPast({
     db, zone, zoneName: CLUB.zone, today: monday, now, log: quiet as never,
     scribe: { id: club.members.get('inge') ?? '', name: 'Inge Harbo' },
     startBuilds: (tx, ctx, week) => startBuilds(tx, ctx, week, club, monday),
+    memberOf: (key) => ({ id: club.members.get(key) ?? '', name: MEMBERS.find((m) => m.key === key)?.name ?? '' }),
   })
   const past = await written(db, zone, monday, new Map([...club.members].map(([key, id]) => [id, key])))
   writeFileSync(new URL('./past.json', import.meta.url), `${JSON.stringify(past)}\n`)
   await database.close()
+}
+
+/** While the past is told nothing runs out: what was bought and used is laid out when it is loaded. */
+async function plenty(tx: Tx, monday: string, keeper: string): Promise<void> {
+  const day = addDays(monday, -7 * PAST_WEEKS)
+  const ctx: Ctx = { now: new Date(`${day}T03:00:00Z`), member: { id: keeper, name: '', roles: ['storekeeper'] }, clubZone: CLUB.zone, log: quiet as never, may: () => true }
+  for (const { id, name } of await tx.item.findMany({ select: { id: true, name: true } })) {
+    must(await receiveStock(tx, ctx, { itemId: id, qtyMilli: 1_000_000_000, valueCents: 1, receivedOn: day, code: 'plenty', expiresOn: null }), name)
+  }
 }
 
 async function written(db: Db, zone: OffsetTable, monday: string, keyOf: ReadonlyMap<string, string>): Promise<Past> {
@@ -41,40 +56,51 @@ async function written(db: Db, zone: OffsetTable, monday: string, keyOf: Readonl
   const maybe = (at: Date | null): When | null => (at ? when(at) : null)
   const day = (at: Date): number => daysBetween(monday, at.toISOString().slice(0, 10))
   const member = (id: string | null): string | null => (id === null ? null : (keyOf.get(id) ?? null))
+  const write = writer({ zone, monday }, await namesIn(db, keyOf))
+  const rows = (of: readonly object[]): unknown[] => of.map(write)
   const builds = await db.build.findMany({
     orderBy: { createdAt: 'asc' },
     include: {
       tasks: { orderBy: { position: 'asc' }, include: { steps: true, coat: { include: { place: true, product: true } }, workLogs: { orderBy: { startedAt: 'asc' }, include: { people: true, session: { include: { series: true } } } } } },
-      links: { include: { from: { select: { listKey: true } }, to: { select: { listKey: true } } } },
+      links: { include: { from: { select: { listKey: true, name: true } }, to: { select: { listKey: true, name: true } } } },
+      baselines: { orderBy: { no: 'asc' }, include: { tasks: { orderBy: { taskId: 'asc' } } } },
     },
   })
   const sessions = await db.session.findMany({ where: { closeOut: { isNot: null } }, orderBy: [{ date: 'asc' }, { starts: 'asc' }], include: { closeOut: true, attendance: { where: { cameAt: { not: null } } }, series: true } })
-  const plans = await db.plan.findMany({ where: { status: { not: 'failed' } }, orderBy: { id: 'asc' }, include: { builds: { include: { build: true } } } })
+  const plans = await db.plan.findMany({ where: { status: { not: 'failed' } }, orderBy: { id: 'asc' }, include: { builds: { include: { build: true } }, pieces: { orderBy: [{ startsAt: 'asc' }, { pieceId: 'asc' }] }, forecasts: { orderBy: { buildId: 'asc' } } } })
   const weeks = await db.buildWeek.findMany({ orderBy: { monday: 'asc' }, include: { build: true } })
   return {
     builds: builds.map((b): PastBuild => {
       const links = new Map(b.links.map((l) => [l.id, l]))
       return {
         build: b.name,
-        tasks: b.tasks.filter((t) => t.startedAt || t.statedLeftMin !== null).map((t) => ({ task: t.listKey ?? '', started: maybe(t.startedAt), finished: maybe(t.finishedAt), by: member(t.finishedBy), left: t.statedLeftMin, leftAt: maybe(t.statedLeftAt) })),
-        ticks: b.tasks.flatMap((t) => t.steps.flatMap((s) => (s.tickedAt ? [{ task: t.listKey ?? '', step: s.position, at: when(s.tickedAt), by: member(s.tickedBy) }] : []))),
+        tasks: b.tasks.filter((t) => t.startedAt || t.statedLeftMin !== null).map((t) => ({ task: keyOfTask(t), started: maybe(t.startedAt), finished: maybe(t.finishedAt), by: member(t.finishedBy), left: t.statedLeftMin, leftAt: maybe(t.statedLeftAt) })),
+        ticks: b.tasks.flatMap((t) => t.steps.flatMap((s) => (s.tickedAt ? [{ task: keyOfTask(t), step: s.position, at: when(s.tickedAt), by: member(s.tickedBy) }] : []))),
         logs: b.tasks.flatMap((t) => t.workLogs.map((l) => {
           const link = l.linkId ? links.get(l.linkId) : undefined
           return {
-            task: t.listKey ?? '', wash: link ? ([link.from.listKey ?? '', link.to.listKey ?? ''] as const) : null, at: when(l.startedAt), elapsed: l.elapsedMin, worked: l.workedMin,
-            people: l.people.map((p) => member(p.memberId) ?? '').sort(), session: l.session?.series ? ([l.session.series.name, day(l.session.date)] as const) : null,
+            task: keyOfTask(t), wash: link ? ([keyOfTask(link.from), keyOfTask(link.to)] as const) : null, at: when(l.startedAt), elapsed: l.elapsedMin, worked: l.workedMin,
+            people: l.people.map((p) => member(p.memberId) ?? '').sort(), session: l.session ? ([l.session.series?.name ?? l.session.title, day(l.session.date)] as const) : null,
           }
         })),
-        coats: b.tasks.flatMap((t) => (t.coat ? [{ task: t.listKey ?? '', from: when(t.coat.startedAt), to: when(t.coat.endedAt), place: t.coat.place.name, product: t.coat.product.name, by: member(t.coat.loggedBy) ?? '' }] : [])),
-        links: b.links.filter((l) => l.missedAt || l.washDoneAt || l.washStartedAt).map((l) => ({ from: l.from.listKey ?? '', to: l.to.listKey ?? '', kind: l.kind, missed: maybe(l.missedAt), washStarted: maybe(l.washStartedAt), washDone: maybe(l.washDoneAt), washLogged: l.washLoggedMin })),
+        coats: b.tasks.flatMap((t) => (t.coat ? [{ task: keyOfTask(t), from: when(t.coat.startedAt), to: when(t.coat.endedAt), place: t.coat.place.name, product: t.coat.product.name, by: member(t.coat.loggedBy) ?? '' }] : [])),
+        baselines: rows(b.baselines.map(({ id: _id, planId: _plan, tasks, ...baseline }) => ({ ...baseline, tasks: tasks.map(({ baselineId: _baseline, ...task }) => task) }))),
+        links: b.links.filter((l) => l.missedAt || l.washDoneAt || l.washStartedAt).map((l) => ({ from: keyOfTask(l.from), to: keyOfTask(l.to), kind: l.kind, missed: maybe(l.missedAt), washStarted: maybe(l.washStartedAt), washDone: maybe(l.washDoneAt), washLogged: l.washLoggedMin })),
       }
     }),
-    sessions: sessions.map((s) => ({ series: s.series?.name ?? '', day: day(s.date), came: s.attendance.map((a) => member(a.memberId) ?? '').sort(), closedBy: member(s.closeOut?.closedBy ?? null) ?? '', closedAt: when(s.closeOut?.closedAt ?? s.date) })),
-    plans: plans.map((p) => ({ at: when(p.madeAt), tookMs: p.tookMs, builds: p.builds.map((b) => ({ build: b.build.name, launch: maybe(b.launchAt), lower: maybe(b.lowerBound), late: b.lateMin })).sort((a, b) => (a.build < b.build ? -1 : 1)) })),
-    weeks: weeks.map((w) => ({ build: w.build.name, day: day(w.monday), available: w.availableMin, planned: w.plannedMin, left: w.leftMin, launch: maybe(w.launchAt) })),
+    sessions: sessions.map((s) => ({ series: s.series?.name ?? s.title, day: day(s.date), came: s.attendance.map((a) => member(a.memberId) ?? '').sort(), closedBy: member(s.closeOut?.closedBy ?? null) ?? '', closedAt: when(s.closeOut?.closedAt ?? s.date) })),
+    plans: plans.map((p) => ({
+      at: when(p.madeAt), tookMs: p.tookMs, causes: p.causes.slice(-5),
+      pieces: rows(p.pieces.filter((x) => x.startsAt.getTime() < p.fromAt.getTime() + FORTNIGHT_MS).map(({ planId: _plan, binding: _binding, ...piece }) => piece)),
+      // What it was made from is needed of the newest alone: the next one is explained by what differs.
+      forecasts: rows(p.forecasts.map(({ planId: _plan, inputs, ...forecast }) => ({ ...forecast, inputs: p === plans.at(-1) ? inputs : {} }))),
+      builds: p.builds.map((b) => ({ build: b.build.name, launch: maybe(b.launchAt), lower: maybe(b.lowerBound), late: b.lateMin })).sort((a, b) => (a.build < b.build ? -1 : 1)),
+    })),
+    weeks: weeks.map((w) => ({ build: w.build.name, day: day(w.monday), available: w.availableMin, planned: w.plannedMin, left: w.leftMin, launch: maybe(w.launchAt), meant: write(w.meant) })),
   }
 }
 
+const FORTNIGHT_MS = 14 * 86_400_000
 const url = process.env['DATABASE_URL']
 if (!url) throw new Error('DATABASE_URL: an empty database to tell the past in')
 await tell(url)

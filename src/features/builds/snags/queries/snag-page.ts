@@ -5,10 +5,10 @@ import { localDate } from '../../../../platform/times.ts'
 import { hoursField } from '../../facts/parse-hours.ts'
 import { entryLine, entrySelect } from '../../log/queries/log.ts'
 import { buildHead } from '../../queries/build-page.ts'
-import { faultOf, FAULTS, MINORS, OWN_FAULT } from '../catalogue.ts'
+import { faultOf, FAULTS, MINORS } from '../catalogue.ts'
 import { reworkPlace } from './follow.ts'
-import { resinOf } from './product.ts'
 import { snagLine, snagSelect, snagsOf, type SnagLine } from './snags.ts'
+import { usualRework } from './usual.ts'
 
 const today = async (db: Reader, now: Date) => localDate((await db.club.findUniqueOrThrow({ where: { id: 1 }, select: { zone: true } })).zone, now)
 const taskChoices = (db: Reader, buildId: string) =>
@@ -27,20 +27,18 @@ export async function snagForm(db: Reader, buildId: string, now: Date, taskId?: 
 }
 export type SnagFormModel = Awaited<ReturnType<typeof snagForm>>
 
-/** What rework of a snag begins with; a person changes what is different here. */
+/** The form begins with the usual repair; a person changes what is different here. */
 async function reworkForm(db: Reader, snag: SnagLine, buildId: string) {
-  const fault = faultOf(snag.kind) ?? OWN_FAULT
+  const { name, steps, afterCure, minutes, hands, dusty, productId, before } = await usualRework(db, buildId, snag.id)
   const place = await reworkPlace(db, buildId, snag)
   const products = await db.cureProduct.findMany({ where: { isActive: true }, select: { id: true, name: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] })
-  const { low, likely, high } = fault.minutes
   return {
     values: {
-      name: `Mend ${snag.what.charAt(0).toLowerCase()}${snag.what.slice(1)}${snag.whereAt === '' ? '' : `, ${snag.whereAt}`}`.slice(0, 100),
-      steps: fault.steps.join('\n'), afterCure: fault.afterCure.join('\n'), low: hoursField(low), likely: hoursField(likely), high: hoursField(high),
-      handsFrom: fault.hands.from, handsTo: fault.hands.to, dusty: fault.dusty, productId: fault.resin ? await resinOf(db, buildId, snag.taskId) : null,
+      name, steps: steps.join('\n'), afterCure: afterCure.join('\n'), low: hoursField(minutes.low), likely: hoursField(minutes.likely), high: hoursField(minutes.high),
+      handsFrom: hands.from, handsTo: hands.to, dusty, productId,
     },
-    products, before: place.before, phase: place.tasks.find((t) => t.phaseId === place.phaseId)?.phase ?? null, hasLaunch: place.launchTaskId !== null,
-    tasks: place.tasks.filter((t) => t.isOpen && t.id !== snag.taskId).map(({ id, name, phase, phaseId }) => ({ id, name, phase, isNear: phaseId === place.phaseId || place.before.includes(id) })),
+    products, before, phase: place.tasks.find((t) => t.phaseId === place.phaseId)?.phase ?? null, hasLaunch: place.launchTaskId !== null,
+    tasks: place.tasks.filter((t) => t.isOpen && t.id !== snag.taskId).map(({ id, name: text, phase, phaseId }) => ({ id, name: text, phase, isNear: phaseId === place.phaseId || before.includes(id) })),
   }
 }
 export type ReworkFormModel = Awaited<ReturnType<typeof reworkForm>>
