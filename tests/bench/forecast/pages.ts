@@ -5,6 +5,7 @@ import { bigClub, BUILDS, TASKS } from './big-club.ts'
 
 const REVIEW_MS = 80
 const SHEET_MS = 200
+const WARM = 15
 
 /** Prints each figure; false where a goal is missed. */
 export async function pages(): Promise<boolean> {
@@ -19,10 +20,13 @@ export async function pages(): Promise<boolean> {
     ] as const
     let ok = true
     for (const [name, url, goal] of asked) {
-      const ms = await medianOf5(async () => {
+      const ask = async () => {
         const { statusCode, body } = await officer.get(url)
         if (statusCode !== 200) throw new Error(`${url}: ${statusCode} ${body.slice(0, 300)}`)
-      })
+      }
+      // Compilers and caches are warm in a service that runs.
+      for (let n = 0; n < WARM; n++) await ask()
+      const ms = await medianOf5(ask)
       const good = goal === null || ms <= goal
       ok &&= good
       process.stdout.write(`${good ? 'good  ' : 'MISSED'} ${name}: ${ms.toFixed(1)} ms${goal === null ? '' : ` (goal ${goal})`}\n`)

@@ -1,5 +1,5 @@
 /** Why something meant did not come off, as far as the books say. A person may choose another cause. Pure. */
-import { list, plural } from '../../../../../views/shared/times.ts'
+import { list } from '../../../../../views/shared/times.ts'
 import type { MeantLine, Slip } from '../../model.ts'
 import { AS_MEANT } from './meant.ts'
 
@@ -93,7 +93,7 @@ const after = ({ before }: SlipFacts): Told | null => (before.length === 0 ? nul
 function again({ unmeant, hours }: WeekFacts): Told | null {
   const mended = unmeant.filter((u) => u.snagNo !== null && u.workedMin > 0)
   if (mended.length === 0) return null
-  return { cause: 'rework', detail: `${hours(mended.reduce((n, u) => n + u.workedMin, 0))} went into ${plural(mended.length, 'a fault', 'faults')} (${list(mended.map((u) => `no. ${u.snagNo}`))})` }
+  return { cause: 'rework', detail: `${hours(mended.reduce((n, u) => n + u.workedMin, 0))} went into ${mended.length === 1 ? 'a fault' : 'faults'} (${list(mended.map((u) => `no. ${u.snagNo}`))})` }
 }
 
 function other({ unmeant, hours }: WeekFacts): Told | null {

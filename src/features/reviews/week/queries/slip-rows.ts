@@ -56,7 +56,7 @@ export async function toolRows(db: Reader, slipped: readonly SlippedTask[]): Pro
     select: { toolId: true, fromOn: true, toOn: true, why: true }, orderBy: { id: 'asc' },
   })
   return new Map(slipped.map(({ task, day }) => [task.id, task.tools.flatMap(({ toolId, tool }): ToolOut[] => {
-    if (tool.arrivesOn !== null && isoDate(tool.arrivesOn) > day) return [{ tool: tool.name, why: 'not in the club yet' }]
+    if (tool.arrivesOn !== null && tool.arrivesOn > day) return [{ tool: tool.name, why: 'not in the club yet' }]
     const out = outages.find((o) => o.toolId === toolId && isoDate(o.fromOn) <= day && (o.toOn === null || isoDate(o.toOn) >= day))
     return out ? [{ tool: tool.name, why: out.why }] : []
   })]))

@@ -37,7 +37,7 @@ export async function slipsOf(db: Reader, asked: Asked, w: ReviewWords, { lines,
     return task === undefined || piece.washLinkId !== null ? [] : [{ task, day: localDate(asked.zone, new Date(piece.start)), start: line.start, placeId: piece.placeId }]
   })
   const [wanted, tools, outside] = await together(db, [() => wantedRows(db, asked, asTasks, needs), () => toolRows(db, asTasks), () => outsideRows(db, asked, asTasks, w)])
-  const unmeant = done.filter((d) => !d.wasMeant).map((d) => ({ name: d.name, workedMin: d.workedMin, snagNo: tasks.get(d.key)?.reworkOf?.no ?? null }))
+  const unmeant = done.filter((d) => !d.wasMeant).map((d) => ({ name: d.name, workedMin: d.workedMin, snagNo: tasks.get(d.key)?.mends ?? null }))
   const week = { workedMin: done.reduce((n, d) => n + d.workedMin, 0), unmeant, day: w.day, hours: duration }
   return slipped.map(({ line, leftBefore, leftAfter }) => {
     const piece = pieceOf.get(line.key)!
@@ -48,7 +48,7 @@ export async function slipsOf(db: Reader, asked: Asked, w: ReviewWords, { lines,
       pause: pause !== null && pause.from <= localDate(asked.zone, toDate(line.start)) ? pause : null,
       isCalledOff: mine.every((p) => sessions.some((s) => s.isCancelled && isIn(s, p))),
       missed: isWash ? null : missedInto(links, piece.taskId, asked),
-      before: isWash ? [] : links.filter((l) => l.toId === piece.taskId && l.kind !== 'lag' && (l.from.finishedAt === null || l.from.finishedAt >= asked.asOf)).map((l) => l.from.name),
+      before: isWash ? [] : links.filter((l) => l.toId === piece.taskId && l.kind !== 'lag' && (l.beforeFinishedAt === null || l.beforeFinishedAt >= asked.asOf)).map((l) => l.before),
       there: thereOf(mine, sessions, work),
       wanted: isWash ? [] : (wanted.get(piece.taskId) ?? []), tools: isWash ? [] : (tools.get(piece.taskId) ?? []), outside: (isWash ? undefined : outside.get(piece.taskId)) ?? null,
     }
@@ -79,7 +79,7 @@ const isIn = (s: SessionRow, p: MeantPiece): boolean => new Date(p.start) < s.en
 
 function missedInto(links: readonly LinkRow[], taskId: string, { week, asOf }: Asked): SlipFacts['missed'] {
   const link = links.find((l) => l.kind === 'window' && l.toId === taskId && l.missedAt !== null && l.missedAt >= week.from && l.missedAt < asOf)
-  return link ? { after: link.from.name, at: Math.floor(link.missedAt!.getTime() / 60_000) } : null
+  return link ? { after: link.before, at: Math.floor(link.missedAt!.getTime() / 60_000) } : null
 }
 
 /** How many of those it was meant for were there: ticked as here in its session, or with hours in the books then. */
