@@ -20,7 +20,7 @@ export function CatchUpSheet({ data, forecast, w }: { data: ForecastPageProps; f
   }
   const { times } = w
   const rows: Lever[] = [
-    { key: 'now', what: 'As it is', half: launchWords(times, half.launches.now), four: launchWords(times, fourInFive.launches.now) },
+    { key: 'now', what: 'As it is', half: launchWords(times, forecast.p50), four: launchWords(times, forecast.p80) },
     { key: 'extra', what: 'More hours each week from now on', half: extraWords(times, half), four: extraWords(times, fourInFive) },
     { key: 'helper', what: 'One more helper in every session', half: helperWords(times, half), four: helperWords(times, fourInFive) },
     { key: 'warmer', what: 'A warmer shop', half: warmerWords(times, half), four: warmerWords(times, fourInFive) },

@@ -21,16 +21,16 @@ export function ForecastPage(data: ForecastPageProps) {
       </ButtonRow>
       <WhyNone data={data} w={w} />
       {isLive && <p class="muted">{madeWords(w, data, forecast)}</p>}
-      {forecast !== null && (
-        <>
-          <Sheet title="How the forecast moved"><LaunchFan name={build.name} weeks={forecast.fan} target={build.launchTarget ?? forecast.targetOn} /></Sheet>
-          {forecast.step !== null && <StepSheet step={forecast.step} />}
-        </>
-      )}
       {isLive && (
         <>
+          {forecast.step !== null && <StepSheet step={forecast.step} />}
           <CatchUpSheet data={data} forecast={forecast} w={w} />
           <TrySheet data={data} w={w} />
+        </>
+      )}
+      {forecast !== null && <Sheet title="How the forecast moved"><LaunchFan name={build.name} weeks={forecast.fan} target={build.launchTarget ?? forecast.targetOn} /></Sheet>}
+      {isLive && (
+        <>
           <DriversSheet drivers={forecast.drivers} />
           <PaceSheet forecast={forecast} />
           <Notice><p>Pauses are normal: a boat that rests is not behind. A week without a session, or with her paused, teaches the forecast nothing.</p></Notice>
@@ -41,7 +41,8 @@ export function ForecastPage(data: ForecastPageProps) {
 }
 
 function madeWords({ times }: Words, { launch }: ForecastPageProps, f: ForecastModel): string {
-  const planned = launch === null ? '' : ` If all went as planned she would be launched ${launchDay({ times }, launch)}; the range is later because things come in between.`
+  const isLater = launch !== null && f.p50 !== null && f.p50 > launch.start
+  const planned = launch === null ? '' : ` If all went as planned she would be launched ${launchDay({ times }, launch)}${isLater ? '; the range is later because things come in between' : ''}.`
   return `Worked out ${times.dayTime(f.madeAt)} from ${f.runs.toLocaleString('en-GB')} simulated launches, each with other work, other people coming, other weather and other faults.${planned}`
 }
 
