@@ -47,11 +47,11 @@ export class Crowd extends FreeTime {
 
   /** Whoever is free at the site over [t, t + length), with the end of the free time. */
   gather(site: number, place: number, t: number, length: number): number {
-    const { start, end, row, person, from } = this.s
+    const { start, end, person, from } = this.s
     const to = from[site + 1]!
     this.size = 0
     for (let i = this.first(site, t); i < to && start[i]! <= t; i++) {
-      if (end[i]! - length < t || !this.comes(row[i]!) || this.gap(i, t, length) !== t) continue
+      if (end[i]! - length < t || this.roomOf(i) < length || this.gap(i, t, length) !== t) continue
       const p = person[i]!
       const until = this.freeOfWatch(p, place, t, this.gapEnd(i, t))
       if (until - t < length) continue

@@ -14,6 +14,8 @@ export interface Stretches {
   readonly end: Int32Array
   readonly person: Int32Array
   readonly row: Int32Array
+  /** The most that can be at the site at once in it, were all to come. */
+  readonly many: Int32Array
   /** First stretch of each site; one more at the end. */
   readonly from: Int32Array
   /** The longest of each site. */
@@ -89,9 +91,21 @@ export function stretchesOf(model: Model, build: MBuild, free: readonly Free[], 
   for (let s = 0; s < sites; s++) bySite[s + 1] = bySite[s + 1]! + bySite[s]!
   return {
     start: Int32Array.from(out, (s) => s.start), end: Int32Array.from(out, (s) => s.end), person: Int32Array.from(out, (s) => s.person),
-    row: Int32Array.from(out, (s) => s.row), from: bySite, longest,
+    row: Int32Array.from(out, (s) => s.row), many: manyOf(out), from: bySite, longest,
     rows: { count: own, week: Int32Array.from(rows, (r) => week(r.start)), from, sure: Uint8Array.from(rows, (r) => (r.sure ? 1 : 0)), with: rows.map((r) => r.with), of },
   }
+}
+
+/** At some start within a stretch (its own, or that of one that begins in it) the number of stretches that hold it is greatest. Sorted by site and start. */
+function manyOf(rows: readonly { readonly start: number; readonly end: number; readonly site: number }[]): Int32Array {
+  const out = new Int32Array(rows.length)
+  let open: number[] = []
+  rows.forEach((r, i) => {
+    open = open.filter((k) => rows[k]!.site === r.site && rows[k]!.end > r.start)
+    open.push(i)
+    for (const k of open) out[k] = Math.max(out[k]!, open.length)
+  })
+  return out
 }
 
 /** Sites that have sessions; where nothing tells (all is assumed), all. Home hours are nobody else's. */

@@ -90,7 +90,7 @@ export class Run extends Linker {
     while (this.left[k]! > 0 && (target > 0 || all) || (zero && this.begun[k] === 0)) {
       if (all) target = this.left[k]!
       // What is too little for a piece of its own goes to the next step.
-      else if (this.begun[k] === 1 && target < Math.min(j.smallest, this.left[k]!)) break
+      else if (this.begun[k] === 1 && target < this.left[k]! && Math.ceil(j.kind === 'shared' ? target / j.handsFrom : target) < j.smallest) break
       if (this.metAt === est && this.begun[k] === 0) this.a.copy(this.t1)
       else if (!this.seek(j, est, this.left[k]!, target, s, this.a)) {
         this.status[k] = FAILED

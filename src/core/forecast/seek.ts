@@ -101,7 +101,7 @@ export abstract class Seeker extends Ground {
       if (isThere && crowd.choose(j, o.site, o.place, t, t + room, h, s === null ? -1 : s.supervisor)) break
       let next = isThere ? t : crowd.earliest(o.site, t, room, h)
       // They are there, and may not do it, or somebody watches over others.
-      if (next === t) next = crowd.nextGap(o.site, t, 1)
+      if (next === t) next = crowd.nextGap(o.site, t, 1, h)
       if (next < 0) return false
       f.wait[isThere ? COMPETENCE : PEOPLE]! += next - t
       t = next
@@ -166,7 +166,7 @@ export abstract class Seeker extends Ground {
         this.fill(f, o, t, t + around + bestW, Math.min(left, isShared ? bestW * bestH : bestW), bestH)
         return true
       }
-      next = crowd.nextGap(o.site, t, 1)
+      next = crowd.nextGap(o.site, t, 1, j.handsFrom)
       if (clear > t && clear < this.c.horizon && (next < 0 || clear < next)) next = clear
       if (next < 0) return false
       f.wait[covered <= t ? COMPETENCE : PEOPLE]! += next - t
