@@ -96,7 +96,9 @@ async function attendanceOfBuilds(db: Reader, now: number): Promise<Map<string, 
       const inWeek = (t: { start: number }) => t.start >= from && t.start < until
       const held = ticks.filter(inWeek)
       const hers = logs.filter((l) => inWeek(l) && l.buildId === buildId)
-      const atHome = logs.filter((l) => inWeek(l) && l.sessionId === null && team.has(l.memberId))
+      // Hours in a session that somebody forgot to name are in the tick already.
+      const isTicked = (l: (typeof logs)[number]) => held.some((t) => t.memberId === l.memberId && l.start >= t.start && l.start < t.end)
+      const atHome = logs.filter((l) => inWeek(l) && l.sessionId === null && team.has(l.memberId) && !isTicked(l))
       return {
         available: w.availableMin, planned: w.plannedMin, sessions: new Set(held.map((t) => t.sessionId)).size, isTicked: held.some((t) => t.memberId !== null),
         came: sum(held.filter((t) => t.memberId !== null && team.has(t.memberId)).map((t) => t.minutes)) + sum(atHome.map((l) => l.elapsed)),
@@ -108,7 +110,7 @@ async function attendanceOfBuilds(db: Reader, now: number): Promise<Map<string, 
   return out
 }
 
-type Tick = { readonly sessionId: string; readonly start: number; /** Null: the session took place, and this row says only that. */ readonly memberId: string | null; readonly minutes: number }
+type Tick = { readonly sessionId: string; readonly start: number; readonly end: number; /** Null: the session took place, and this row says only that. */ readonly memberId: string | null; readonly minutes: number }
 
 /** Who was ticked in sessions that took place, from when to when; a row without a member for each session. */
 async function ticksSince(db: Reader, zone: OffsetTable, since: number): Promise<Tick[]> {
@@ -123,9 +125,9 @@ async function ticksSince(db: Reader, zone: OffsetTable, since: number): Promise
       const came = toInstant(a.cameAt!)
       const from = came <= start + TICK_GRACE ? start : came
       const to = Math.min(end, a.leftAt === null ? end : toInstant(a.leftAt))
-      return { sessionId: s.id, start, memberId: a.memberId, minutes: Math.max(0, to - from) }
+      return { sessionId: s.id, start, end, memberId: a.memberId, minutes: Math.max(0, to - from) }
     })
-    return [{ sessionId: s.id, start, memberId: null, minutes: 0 }, ...stretches]
+    return [{ sessionId: s.id, start, end, memberId: null, minutes: 0 }, ...stretches]
   })
 }
 
