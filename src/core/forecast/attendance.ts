@@ -2,12 +2,12 @@
 import type { Attendance, AttendanceEvidence } from './types.ts'
 
 /**
- * Before any week is known (common practice, no source): of hours that people meant to come, about 80 in 100 come (fewer hours than meant is the first of
- * what builders say their builds slip by), for one build more, for another less (`sd`); a single week differs by `weekSd`: of four people's
- * sessions one more or less, and weeks in which much comes in between; and a bad one is a little likelier after a bad one. Deviation and
- * correlation of weeks are known no better than from `weekCount` weeks.
+ * Before any week is known (common practice, no source): of hours that people meant to come, about 78 in 100 come (fewer hours than meant is the first of
+ * what builders say their builds slip by), for one build more, for another less (`sd`); a single week differs by `weekSd`, for of a few people's sessions
+ * one more or less is much; and bad weeks come in runs, as illness and holidays do (one builder's log has 12 hours in March and 2 in May). Deviation
+ * and correlation of weeks are known no better than from `weekCount` weeks.
  */
-const PRIOR = { mean: 0.8, sd: 0.12, weekSd: 0.3, follows: 0.3, weekCount: 6 } as const
+const PRIOR = { mean: 0.78, sd: 0.12, weekSd: 0.3, follows: 0.45, weekCount: 10 } as const
 /** More than this share came: counts as so much, for it says that the plan was no plan. */
 const MOST_SHARE = 1.5
 /** A long session counts for more than a short one, but not for more than this many usual weeks. */

@@ -11,6 +11,7 @@ import { learnRework } from '../../../src/core/forecast/rework.ts'
 import { CRAFTS, type Craft, type Pace, type Uncertainty } from '../../../src/core/forecast/types.ts'
 import { plan } from '../../../src/core/schedule/plan.ts'
 import { dinghyWorld } from '../../support/dinghy-world.ts'
+import { hourLogs } from './hour-logs.ts'
 
 /** 50 % dates in 50 ± 4 % of the builds, 80 % dates in 80 ± 3 %. */
 const WITHIN = { half: 0.04, fourInFive: 0.03 } as const
@@ -97,6 +98,7 @@ export async function calibrate({ from = 1, to = 2000 }: { readonly from?: numbe
   say(`  true launch by tenths of its forecast (each ${(rows.length / 10).toFixed(0)} if right): ${tenths.join(' ')}`)
   const isRight = isCalibrated(rows)
   say(`  asked: 50 ± ${WITHIN.half * 100} % and 80 ± ${WITHIN.fourInFive * 100} %: ${isRight ? 'reached' : 'MISSED'}`)
+  hourLogs()
   return isRight
 }
 

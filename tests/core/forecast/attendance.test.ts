@@ -11,20 +11,20 @@ const many = (n: number, share: number): AttendanceEvidence[] => weeks(...Array<
 const share = fc.double({ min: 0, max: 1.3, noNaN: true })
 
 describe('attendance', () => {
-  test('is exactly the prior where no week is known: 80 of 100 hours, and wide', () => {
+  test('is exactly the prior where no week is known: 78 of 100 hours, and wide', () => {
     expect(learnAttendance([])).toEqual(noEvidence.attendance)
-    expect(noEvidence.attendance).toMatchObject({ mean: 0.8, weeks: 0 })
+    expect(noEvidence.attendance).toMatchObject({ mean: 0.78, weeks: 0 })
     // Nine of ten clubs between a good half and all of it.
     expect(noEvidence.attendance.mean - 1.2816 * noEvidence.attendance.sd).toBeGreaterThan(0.6)
   })
 
   test('of one week is what a calculation by hand gives', () => {
-    // weekSd stays the prior's, as one week says nothing of how weeks differ; one of weeks that follow by 0.3 is worth 0.7/1.3 = 0.538462 of a week.
+    // weekSd stays the prior's, as one week says nothing of how weeks differ; one of weeks that follow by 0.45 is worth 0.55/1.45 = 0.379310 of a week.
     const prior = noEvidence.attendance
-    const of = 0.7 / 1.3 / prior.weekSd ** 2
+    const of = 0.55 / 1.45 / prior.weekSd ** 2
     const before = 1 / prior.sd ** 2
     const a = learnAttendance(weeks(0.5))
-    expect(a.mean).toBeCloseTo((before * 0.8 + of * 0.5) / (before + of), 12)
+    expect(a.mean).toBeCloseTo((before * 0.78 + of * 0.5) / (before + of), 12)
     expect(a.weekSd).toBeCloseTo(prior.weekSd, 12)
     expect(a.follows).toBeCloseTo(prior.follows, 12)
     expect(a.weeks).toBe(1)
