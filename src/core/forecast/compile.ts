@@ -75,7 +75,8 @@ export interface LOption {
   readonly site: number
   /** One for each level; null: always open. */
   readonly gates: readonly OpenTimes[] | null
-  readonly free: boolean
+  /** Nothing but people can keep the task from it. */
+  readonly isPlain: boolean
 }
 
 export interface LJob {
@@ -245,11 +246,12 @@ export function compileForecast(problem: Problem, plan: Plan, buildId: string, u
     for (const n of j.needs) if (most(n.resource)) needed.add(n.resource)
     for (const h of j.opens) needed.add(model.holds[h]!.resource)
     const gates = whatIf.cured ? [] : gatesOf(model, j)
+    const isPlain = j.needs.length === 0 && j.opens.length === 0 && !j.dusty && !j.sensitive
     const options = j.options.map((o): LOption => {
       const g = o.place < 0 ? null : levels.map((off) => weather.gate(o.place, gates, off, warmer))
       const real = g !== null && g[0] !== null ? (g as OpenTimes[]) : null
       const p = o.place < 0 ? null : places[o.place]!
-      return { place: o.place, site: o.site, gates: real, free: real === null && (p === null || p.closed.start.length === 0) }
+      return { place: o.place, site: o.site, gates: real, isPlain: isPlain && real === null && (p === null || p.closed.start.length === 0) }
     })
     const at = planPlace.get(j.index)
     const first = options.findIndex((o) => o.place >= 0 && model.places[o.place]!.id === at)

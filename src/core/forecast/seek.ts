@@ -91,7 +91,7 @@ export abstract class Seeker extends Ground {
     let t = est
     for (;;) {
       if (t + length > limit) return false
-      const later = this.until(j, o, t, t + room)
+      const later = o.isPlain ? -1 : this.until(j, o, t, t + room)
       if (later > t) {
         this.waits(f, later - t)
         t = later
@@ -135,7 +135,7 @@ export abstract class Seeker extends Ground {
     let t = est
     for (;;) {
       if (t + shortest > this.c.horizon) return false
-      const later = this.until(j, o, t, t + shortest)
+      const later = o.isPlain ? -1 : this.until(j, o, t, t + shortest)
       if (later > t) {
         this.waits(f, later - t)
         t = later
@@ -149,7 +149,7 @@ export abstract class Seeker extends Ground {
         t = next
         continue
       }
-      const clear = this.clearUntil(j, o, t)
+      const clear = o.isPlain ? this.c.horizon : this.clearUntil(j, o, t)
       const covered = j.competences.length > 0 && here >= j.handsFrom ? crowd.coveredUntil(j, o.site, o.place, t) : FOREVER
       let bestW = 0
       let bestH = 0
