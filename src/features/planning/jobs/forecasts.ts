@@ -16,7 +16,7 @@ import { canCatchUp, inputsOf, uncertaintyOf } from '../forecast/uncertain.ts'
 import { openRequests } from '../queries/plans.ts'
 import type { Forecaster } from './forecaster.ts'
 
-export type ForecastParts = { readonly db: Db; readonly clock: Clock; readonly log: FastifyBaseLogger; readonly forecaster: Forecaster; readonly runs?: Runs; /** A newer plan is there or wanted: the rest is left to it. */ readonly isOvertaken?: () => boolean }
+export type ForecastParts = { readonly db: Db; readonly clock: Clock; readonly log: FastifyBaseLogger; readonly forecaster: Forecaster; readonly runs?: Runs; /** A newer plan is there or wanted: the rest is left to it. */ readonly isOvertaken?: () => boolean; /** So long nothing new must be planned before the longer part is begun. */ readonly quietMs?: number }
 
 /**
  * Forecasts every build that has a launch in the plan, one after another; then works out what would bring each forward, which takes longer. It
@@ -46,8 +46,17 @@ export async function forecastBuilds(parts: ForecastParts, planned: Planned): Pr
     return made
   }
   const made = await eachOf(ids, (buildId) => forecastOne(parts, planned, buildId, evidence))
-  if (parts.runs?.catchUp !== 0) await eachOf(made.filter((id) => canCatchUp(targetOf(problem, id), problem.now)), (buildId) => catchUpOne(parts, planned, buildId, evidence))
+  if (parts.runs?.catchUp !== 0 && (await isQuiet(parts))) await eachOf(made.filter((id) => canCatchUp(targetOf(problem, id), problem.now)), (buildId) => catchUpOne(parts, planned, buildId, evidence))
   return made.length
+}
+
+const LOOK_EVERY_MS = 200
+
+/** In a session one plan follows another: what takes long waits until people have stopped logging for a while. */
+async function isQuiet({ isOvertaken, quietMs = 0 }: ForecastParts): Promise<boolean> {
+  const until = performance.now() + quietMs
+  while (!isOvertaken?.() && performance.now() < until) await new Promise((done) => setTimeout(done, LOOK_EVERY_MS).unref())
+  return !isOvertaken?.()
 }
 
 const targetOf = (problem: Problem, buildId: string): number | null => problem.builds.find((b) => b.id === buildId)?.launchTarget ?? null
