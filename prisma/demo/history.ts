@@ -30,9 +30,12 @@ export interface Past {
   memberOf(key: string): { id: string; name: string }
 }
 
-type Piece = { pieceId: string; buildId: string; taskId: string; washLinkId: string | null; startsAt: Date; endsAt: Date; people: string[]; placeId: string | null }
+type Piece = { planId: bigint; pieceId: string; buildId: string; taskId: string; washLinkId: string | null; startsAt: Date; endsAt: Date; people: string[]; placeId: string | null }
 
 const MINUTE = 60_000
+/** The steps end the search, not the clock: the same start gives the same story on any machine. */
+const UNHURRIED = 10 * MINUTE
+export const STEPS = 60
 /** Weeks in which half of what was meant came to nothing: a half-term, a frost. */
 const THIN_WEEKS = new Set([-13, -6])
 /** Launches are forecast from this week on, at the end of each week: the eight that are reviewed, and one before to compare with. */
@@ -77,7 +80,7 @@ export async function tellPast(past: Past): Promise<void> {
 
 async function plan({ db, log }: Past, now: Date): Promise<void> {
   const clock = { now: () => now }
-  await planOnce({ db, clock, log, solver: solveHere, timeMs: 400 })
+  await planOnce({ db, clock, log, solver: solveHere, timeMs: UNHURRIED })
 }
 
 const context = (past: Past, now: Date): Ctx => ({
@@ -92,7 +95,7 @@ async function meant(db: Db, start: Date, end: Date): Promise<Piece[]> {
   return db.planPiece.findMany({
     where: { planId: plan.id, startsAt: { gte: start }, endsAt: { lte: end } },
     orderBy: [{ startsAt: 'asc' }, { pieceId: 'asc' }],
-    select: { pieceId: true, buildId: true, taskId: true, washLinkId: true, startsAt: true, endsAt: true, people: true, placeId: true },
+    select: { planId: true, pieceId: true, buildId: true, taskId: true, washLinkId: true, startsAt: true, endsAt: true, people: true, placeId: true },
   })
 }
 
@@ -101,10 +104,13 @@ async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<vo
   const ctx = context(past, piece.endsAt)
   const task = await tx.task.findUniqueOrThrow({
     where: { id: piece.taskId },
-    select: { id: true, name: true, listKey: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { kind: true, washDoneAt: true, missedAt: true, from: { select: { finishedAt: true } } } } },
+    select: { id: true, name: true, listKey: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { id: true, kind: true, washDoneAt: true, from: { select: { finishedAt: true } } } } },
   })
   if (task.finishedAt !== null) return
   if (task.linksTo.some((l) => l.from.finishedAt === null)) return
+  // A coat whose wash was meant and not done waits with it.
+  const washes = await tx.planPiece.findMany({ where: { planId: piece.planId, washLinkId: { in: task.linksTo.filter((l) => l.washDoneAt === null).map((l) => l.id) } }, select: { startsAt: true } })
+  if (piece.washLinkId === null && washes.some((w) => w.startsAt < piece.startsAt)) return
   const session = await tx.session.findFirst({ where: { date: new Date(`${localDate(past, piece.startsAt)}T00:00:00Z`), site: { places: { some: { id: piece.placeId ?? '' } } }, state: { not: 'cancelled' } }, select: { id: true } })
   const elapsedMin = Math.max(1, Math.round((piece.endsAt.getTime() - piece.startsAt.getTime()) / MINUTE))
   const base = { buildId: piece.buildId, taskId: piece.taskId }

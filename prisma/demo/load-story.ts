@@ -46,7 +46,7 @@ export async function loadStory(tx: Tx, as: As, monday: string, pictures: Readon
     const bytes = snag.picture && pictures.get(snag.picture)
     if (bytes) must(await storePhoto(tx, as(snag.by, told.at(snag.at)), { buildId, bytes, caption: snag.what, takenOn: dayOf(snag.at[0], snag.at[1]), forGuests: false, snagId: row.id }), snag.what)
     const mended = row.reworkTask?.finishedAt
-    if (mended && row.closedOn === null) must(await closeSnag(tx, as(snag.by, mended), { buildId, snagId: row.id, note: '' }), snag.what)
+    if (mended && row.closedOn === null) must(await closeSnag(tx, as(snag.by, mended), { buildId, snagId: row.id, note: 'Mended, and dry when water was poured in again.' }), snag.what)
     if (snag.leftAsItIs) must(await closeSnag(tx, as(snag.by, told.at(snag.leftAsItIs.at)), { buildId, snagId: row.id, note: snag.leftAsItIs.note }), snag.what)
   }
 }

@@ -16,14 +16,7 @@ export const WORKING_PARTY = {
 } as const
 
 /** Pieces that were meant and not done, by the key of their task; what follows them waits. */
-export const NOT_DONE: readonly { readonly week: number; readonly build: BuildName; readonly task: string }[] = [
-  // Home before the window opened.
-  { week: -4, build: 'Dunlin', task: 'seal-deck-2' },
-  // The ties had not come.
-  { week: -4, build: 'Turnstone', task: 'stitch-hull' },
-  // The router had not come.
-  { week: -2, build: 'Dunlin', task: 'open-slot' },
-]
+export const NOT_DONE: readonly { readonly week: number; readonly build: BuildName; readonly task: string }[] = []
 /** What took as long as it was thought to, whatever else did not. */
 export const AS_THOUGHT: ReadonlySet<string> = new Set(['stitch-hull'])
 

@@ -1,5 +1,6 @@
 /** Tells the example club's past anew and writes it to past.json. Takes a minute or two; needs an empty database in DATABASE_URL. */
 import { writeFileSync } from 'node:fs'
+import pg from 'pg'
 import { addDays, daysBetween, instantToLocal, localToInstant, weekdayOf, type OffsetTable } from '../../src/core/calendar/index.ts'
 import { instant } from '../../src/core/units/index.ts'
 import { openDatabase, transact, type Db, type Tx } from '../../src/platform/database.ts'
@@ -8,7 +9,7 @@ import { offsetTable } from '../../src/platform/zone.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { receiveStock } from '../../src/features/stores/public.ts'
 import { loadBase, startBuilds } from './load.ts'
-import { tellPast } from './history.ts'
+import { STEPS, tellPast } from './history.ts'
 import type { Past, PastBuild, When } from './past.ts'
 import { must } from './must.ts'
 import { keyOfTask, namesIn, writer } from './names.ts'
@@ -19,6 +20,7 @@ const quiet = { info: () => undefined, warn: say, error: say, debug: () => undef
 
 async function tell(url: string): Promise<void> {
   await migrate(url)
+  await countIds(url)
   const database = openDatabase(url)
   const db = database.prisma
   const at = Math.floor(Date.now() / 60_000)
@@ -27,16 +29,32 @@ async function tell(url: string): Promise<void> {
   const monday = addDays(today, 1 - weekdayOf(today))
   const now = new Date(localToInstant(zone, { date: monday, time: '05:00' }) * 60_000)
   const club = await transact(db, (tx) => loadBase(tx, monday), { timeoutMs: 60_000 })
+  await db.club.update({ where: { id: 1 }, data: { planSchedules: STEPS } })
   await transact(db, (tx) => plenty(tx, monday, club.members.get('priya') ?? ''), { timeoutMs: 60_000 })
   await tellPast({
     db, zone, zoneName: CLUB.zone, today: monday, now, log: quiet as never,
     scribe: { id: club.members.get('inge') ?? '', name: 'Inge Harbo' },
-    startBuilds: (tx, ctx, week) => startBuilds(tx, ctx, week, club, monday),
+    startBuilds: async (tx, ctx, week) => {
+      await startBuilds(tx, ctx, week, club, monday)
+      await tx.$executeRaw`update task t set id = md5(b.name || ' ' || t.list_key)::uuid from build b where b.id = t.build_id and t.list_key is not null`
+      await tx.$executeRaw`update link set id = md5(from_id::text || to_id::text || kind::text)::uuid`
+      await tx.$executeRaw`update hold set id = md5(build_id::text || from_task_id::text || to_task_id::text || coalesce(tool_id::text, ''))::uuid`
+    },
     memberOf: (key) => ({ id: club.members.get(key) ?? '', name: MEMBERS.find((m) => m.key === key)?.name ?? '' }),
   })
   const past = await written(db, zone, monday, new Map([...club.members].map(([key, id]) => [id, key])))
   writeFileSync(new URL('./past.json', import.meta.url), `${JSON.stringify(past)}\n`)
   await database.close()
+}
+
+/** Ids in a fixed row: the planner decides ties by them, and the same start is to give the same story. */
+async function countIds(url: string): Promise<void> {
+  const client = new pg.Client({ connectionString: url })
+  await client.connect()
+  await client.query("create sequence told_ids; create function told_id() returns uuid language sql as $$ select md5(nextval('told_ids')::text)::uuid $$")
+  const { rows } = await client.query<{ t: string; c: string }>("select table_name t, column_name c from information_schema.columns where table_schema = 'public' and column_default = 'gen_random_uuid()'")
+  for (const { t, c } of rows) await client.query(`alter table "${t}" alter column "${c}" set default told_id()`)
+  await client.end()
 }
 
 /** While the past is told nothing runs out: what was bought and used is laid out when it is loaded. */
@@ -93,7 +111,7 @@ async function written(db: Db, zone: OffsetTable, monday: string, keyOf: Readonl
       at: when(p.madeAt), tookMs: p.tookMs, causes: p.causes.slice(-5),
       pieces: rows(p.pieces.filter((x) => x.startsAt.getTime() < p.fromAt.getTime() + FORTNIGHT_MS).map(({ planId: _plan, binding: _binding, ...piece }) => piece)),
       // What it was made from is needed of the newest alone: the next one is explained by what differs.
-      forecasts: rows(p.forecasts.map(({ planId: _plan, inputs, ...forecast }) => ({ ...forecast, inputs: p === plans.at(-1) ? inputs : {} }))),
+      forecasts: rows(p.forecasts.map(({ planId: _plan, inputs, ...forecast }) => ({ ...forecast, inputs: p === plans.at(-1) ? inputs : { ...(inputs as object), left: {} } }))),
       builds: p.builds.map((b) => ({ build: b.build.name, launch: maybe(b.launchAt), lower: maybe(b.lowerBound), late: b.lateMin })).sort((a, b) => (a.build < b.build ? -1 : 1)),
     })),
     weeks: weeks.map((w) => ({ build: w.build.name, day: day(w.monday), available: w.availableMin, planned: w.plannedMin, left: w.leftMin, launch: maybe(w.launchAt), meant: write(w.meant) })),

@@ -1,5 +1,7 @@
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { taskStates } from '../../../src/features/builds/public.ts'
+import { instant } from '../../../src/core/units/index.ts'
+import { loadBuildsForPlanning, taskStates } from '../../../src/features/builds/public.ts'
+import { toInstant } from '../../../src/platform/times.ts'
 import { testClub, type Person } from '../../support/app.ts'
 import { started, words } from './support.ts'
 
@@ -70,6 +72,10 @@ describe('a coat and the window over it', () => {
     const link = await window()
     expect(link.missedAt?.toISOString()).toBe('2026-06-06T21:20:00.000Z')
     expect(link.washDoneAt).toBeNull()
+    // The next coat is on: nothing can be washed before it any more, so none is planned.
+    const now = toInstant(club.clock.now())
+    const planned = (await loadBuildsForPlanning(club.db, { now, from: instant(now - 7 * 1440), until: instant(now + 7 * 1440) })).links.find((l) => l.id === link.id)
+    expect(planned).toMatchObject({ kind: 'window', wash: { state: { finished: now - 35 } } })
     await post('precoat-2', 'reopen')
     expect((await window()).missedAt).toBeNull()
     await post('precoat-2', 'coat', { ended: 'now', took: '35', washed: 'on' })

@@ -117,8 +117,15 @@ function washOf(link: LinkRow, to: TaskRow, c: ShapeContext): Wash | null {
     competences: [...new Set(tools.flatMap((id) => c.toolCompetence.get(id) ?? []))].sort(),
     gate: null,
     dusty: true,
-    state: link.washDoneAt !== null ? { finished: toInstant(link.washDoneAt) } : link.missedAt !== null ? 'missed' : 'if-missed',
+    state: washState(link, to),
   }
+}
+
+/** Once the next coat is on, nothing can be washed before it any more: a window that was missed without a word stays so, and no work is planned for it. */
+function washState(link: LinkRow, to: TaskRow): Wash['state'] {
+  if (link.washDoneAt !== null) return { finished: toInstant(link.washDoneAt) }
+  if (link.missedAt === null) return 'if-missed'
+  return to.finishedAt === null ? 'missed' : { finished: toInstant(to.startedAt ?? to.finishedAt) }
 }
 
 /** A link whose coat lost its product asks for the finish only: nothing is left that could cure. */
