@@ -90,20 +90,21 @@ export abstract class Seeker extends Ground {
     const room = around + Math.ceil(Math.min(left, j.work) / hands)
     let t = est
     for (;;) {
-      if (t + length > limit) return false
+      const there = crowd.earliest(o.site, t, room, h)
+      if (there < 0 || there + length > limit) return false
+      f.wait[PEOPLE]! += there - t
+      t = there
       const later = o.isPlain ? -1 : this.until(j, o, t, t + room)
       if (later > t) {
         this.waits(f, later - t)
         t = later
         continue
       }
-      const isThere = crowd.gather(o.site, o.place, t, room) >= h
-      if (isThere && crowd.choose(j, o.site, o.place, t, t + room, h, s === null ? -1 : s.supervisor)) break
-      let next = isThere ? t : crowd.earliest(o.site, t, room, h)
+      if (crowd.gather(o.site, o.place, t, room) >= h && crowd.choose(j, o.site, o.place, t, t + room, h, s === null ? -1 : s.supervisor)) break
       // They are there, and may not do it, or somebody watches over others.
-      if (next === t) next = crowd.nextGap(o.site, t, 1, h)
+      const next = crowd.nextGap(o.site, t, 1, h)
       if (next < 0) return false
-      f.wait[isThere ? COMPETENCE : PEOPLE]! += next - t
+      f.wait[COMPETENCE]! += next - t
       t = next
     }
     this.fill(f, o, t, t + length, left, h)
@@ -134,7 +135,10 @@ export abstract class Seeker extends Ground {
     const shortest = around + Math.min(j.smallest, least)
     let t = est
     for (;;) {
-      if (t + shortest > this.c.horizon) return false
+      const there = crowd.earliest(o.site, t, shortest, j.handsFrom)
+      if (there < 0 || there + shortest > this.c.horizon) return false
+      f.wait[PEOPLE]! += there - t
+      t = there
       const later = o.isPlain ? -1 : this.until(j, o, t, t + shortest)
       if (later > t) {
         this.waits(f, later - t)
@@ -142,13 +146,6 @@ export abstract class Seeker extends Ground {
         continue
       }
       const here = crowd.gather(o.site, o.place, t, shortest)
-      let next = here >= j.handsFrom ? t : crowd.earliest(o.site, t, shortest, j.handsFrom)
-      if (next !== t) {
-        if (next < 0) return false
-        f.wait[PEOPLE]! += next - t
-        t = next
-        continue
-      }
       const clear = o.isPlain ? this.c.horizon : this.clearUntil(j, o, t)
       const covered = j.competences.length > 0 && here >= j.handsFrom ? crowd.coveredUntil(j, o.site, o.place, t) : FOREVER
       let bestW = 0
@@ -166,7 +163,7 @@ export abstract class Seeker extends Ground {
         this.fill(f, o, t, t + around + bestW, Math.min(left, isShared ? bestW * bestH : bestW), bestH)
         return true
       }
-      next = crowd.nextGap(o.site, t, 1, j.handsFrom)
+      let next = crowd.nextGap(o.site, t, 1, j.handsFrom)
       if (clear > t && clear < this.c.horizon && (next < 0 || clear < next)) next = clear
       if (next < 0) return false
       f.wait[covered <= t ? COMPETENCE : PEOPLE]! += next - t
