@@ -46,9 +46,12 @@ export function catchUp(problem: Problem, plan: Plan, buildId: string, uncertain
   const makes = (t: Instant | null): boolean => t !== null && t <= target
 
   const now = launch({})
-  if (makes(now) || compiled({}).launchJob === null) {
-    const why = makes(now) ? null : { cause: 'date' as const, taskId: null, what: null }
-    return { target, share, extraPerWeek: null, helper: null, warmer: null, binds: why, launches: { now, extra: null, helper: null, warmer: null } }
+  if (makes(now)) return { target, share, extraPerWeek: null, helper: null, warmer: null, binds: null, launches: { now, extra: null, helper: null, warmer: null } }
+  if (compiled({}).launchJob === null) {
+    return {
+      target, share, extraPerWeek: 'not by hours', helper: false, warmer: 'not by warmth', binds: { cause: 'date', taskId: null, what: null },
+      launches: { now, extra: null, helper: null, warmer: null },
+    }
   }
 
   const extraAt = (steps: number): Instant | null => launch({ extraPerWeek: minutes(steps * STEP) })
@@ -68,13 +71,17 @@ export function catchUp(problem: Problem, plan: Plan, buildId: string, uncertain
   if (makes(launch({ cured: true }))) {
     for (let d = 1; d <= WARMEST && degrees === null; d++) if (makes(launch({ warmer: d }))) degrees = d
   }
+  const warm = launch({ warmer: degrees ?? WARMEST })
   const nothing = steps === null && !makes(helped) && degrees === null
   return {
     target, share, extraPerWeek: steps === null ? 'not by hours' : minutes(steps * STEP), helper: makes(helped), warmer: degrees ?? 'not by warmth',
     binds: nothing ? bindsOf(compiled({ always: true }), { target, share, runs, seed }, at) : null,
-    launches: { now, extra: extraAt(steps ?? MOST_STEPS), helper: helped, warmer: launch({ warmer: degrees ?? WARMEST }) },
+    launches: { now, extra: extraAt(steps ?? MOST_STEPS), helper: helped, warmer: earlier(warm, now) },
   }
 }
+
+/** Nobody has to heat: a window that warmth closes too soon is no launch of theirs. */
+const earlier = (a: Instant | null, b: Instant | null): Instant | null => (a === null || (b !== null && b < a) ? b : a)
 
 /** With everybody of hers there day and night: what most of the way to the launch at this share is then. */
 function bindsOf(c: Compiled, { target, runs, seed }: Target, at: number): CatchUp['binds'] {
