@@ -12,7 +12,6 @@ import { closeSession } from '../../src/features/sessions/public.ts'
 import { forecastHere, forecastNow, planOnce, solveHere } from '../../src/features/planning/public.ts'
 import { must } from './must.ts'
 import { PAST_WEEKS } from './scenario.ts'
-import { AS_THOUGHT } from './story.ts'
 import { agree, isNotDone, knowOfRouter, snagsIn, tellSnag } from './telling.ts'
 
 export interface Past {
@@ -59,17 +58,24 @@ export async function tellPast(past: Past): Promise<void> {
     }, { timeoutMs: 60_000 })
     await plan(past, start)
     await transact(db, (tx) => agree(tx, as, week, start), { timeoutMs: 30_000 })
-    const pieces = await meant(db, start, end)
-    for (const piece of pieces) {
-      count++
-      if ((THIN_WEEKS.has(week) && count % 2 === 0) || (await isNotDone(db, week, piece))) continue
-      await transact(db, (tx) => book(tx, past, piece, count), { timeoutMs: 30_000 })
+    const pieces: Piece[] = []
+    // What is found in the middle of a week is planned at once, and the rest of the week goes by that.
+    let from = start
+    for (const snag of [...snagsIn(week), null]) {
+      const day = snag && addDays(monday, 7 * week + snag.at[1] - 1)
+      const until = snag ? at(day!, snag.at[2]) : end
+      for (const piece of await meant(db, from, until)) {
+        count++
+        pieces.push(piece)
+        if ((THIN_WEEKS.has(week) && count % 2 === 0) || (await isNotDone(db, week, piece))) continue
+        await transact(db, (tx) => book(tx, past, piece, count), { timeoutMs: 30_000 })
+      }
+      if (!snag) break
+      await transact(db, (tx) => tellSnag(tx, as(snag.by, until), snag, day!), { timeoutMs: 30_000 })
+      if (snag.rework) await plan(past, until)
+      from = until
     }
     await closeOut(past, start, end, THIN_WEEKS.has(week) ? [] : pieces)
-    for (const snag of snagsIn(week)) {
-      const day = addDays(monday, 7 * week + snag.at[1] - 1)
-      await transact(db, (tx) => tellSnag(tx, as(snag.by, at(day, snag.at[2])), snag, day), { timeoutMs: 30_000 })
-    }
     const sunday = at(addDays(monday, 7 * week + 6), '20:00')
     await plan(past, sunday)
     if (week >= FORECAST_FROM) await forecastNow({ db, clock: { now: () => sunday }, log: past.log, forecaster: forecastHere, runs: { own: 400, catchUp: week === -1 ? 100 : 0, tried: 0 } })
@@ -104,7 +110,7 @@ async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<vo
   const ctx = context(past, piece.endsAt)
   const task = await tx.task.findUniqueOrThrow({
     where: { id: piece.taskId },
-    select: { id: true, name: true, listKey: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { id: true, kind: true, washDoneAt: true, from: { select: { finishedAt: true } } } } },
+    select: { id: true, listKey: true, kind: true, productId: true, setUpMin: true, clearUpMin: true, workLikelyMin: true, finishedAt: true, steps: { orderBy: { position: 'asc' }, select: { id: true } }, linksTo: { select: { id: true, kind: true, washDoneAt: true, from: { select: { finishedAt: true } } } } },
   })
   if (task.finishedAt !== null) return
   if (task.linksTo.some((l) => l.from.finishedAt === null)) return
@@ -128,7 +134,8 @@ async function book(tx: Tx, past: Past, piece: Piece, count: number): Promise<vo
     return
   }
   const worked = await workedOn(tx, piece.taskId, task.kind === 'shared')
-  const longer = count % LONGER_EVERY === 0 && !AS_THOUGHT.has(task.listKey ?? '')
+  // A mend takes what it takes.
+  const longer = count % LONGER_EVERY === 0 && task.listKey !== null
   if (worked >= task.workLikelyMin && !longer) {
     await tick(tx, ctx, base, task.steps)
     must(await finishTask(tx, ctx, { ...base, at: piece.endsAt }), 'its past')
