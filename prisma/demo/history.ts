@@ -54,7 +54,7 @@ export async function tellPast(past: Past): Promise<void> {
     if (start >= end) break
     await transact(db, async (tx) => {
       await past.startBuilds(tx, context(past, start), week)
-      await knowOfRouter(tx, week, monday)
+      await knowOfRouter(tx, context(past, start), week, monday)
     }, { timeoutMs: 60_000 })
     await plan(past, start)
     await transact(db, (tx) => agree(tx, as, week, start), { timeoutMs: 30_000 })

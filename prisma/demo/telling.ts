@@ -1,8 +1,10 @@
 /** What the story adds to a week while the past is told: what was known of the router, what was agreed, what was not done, what was found. */
 import { addDays } from '../../src/core/calendar/index.ts'
 import { addSnag, makeRework, usualRework } from '../../src/features/builds/public.ts'
+import { toolComes } from '../../src/features/sessions/public.ts'
 import { agreeBaseline } from '../../src/features/reviews/public.ts'
 import type { Db, Tx } from '../../src/platform/database.ts'
+import { requestReplan } from '../../src/platform/replan.ts'
 import type { Ctx } from '../../src/platform/write.ts'
 import { BASELINES, NOT_DONE, ROUTER, SNAGS, type StorySnag } from './story.ts'
 import { must } from './must.ts'
@@ -10,9 +12,13 @@ import { must } from './must.ts'
 type As = (key: string, now: Date) => Ctx
 
 /** In the week that begins, the router is thought to come on the Friday of such a week. */
-export async function knowOfRouter(tx: Tx, week: number, thisMonday: string): Promise<void> {
+export async function knowOfRouter(tx: Tx, ctx: Ctx, week: number, thisMonday: string): Promise<void> {
   const known = ROUTER.find((r) => week <= r.untilWeek)
-  if (known) await tx.tool.updateMany({ where: { name: 'Router' }, data: { arrivesOn: new Date(`${addDays(thisMonday, 7 * known.arrivesInWeeks + 4)}T00:00:00Z`) } })
+  if (!known) return
+  const day = addDays(thisMonday, 7 * known.arrivesInWeeks + 4)
+  const arrivesOn = new Date(`${day}T00:00:00Z`)
+  const { count } = await tx.tool.updateMany({ where: { name: 'Router', OR: [{ arrivesOn: null }, { arrivesOn: { not: arrivesOn } }] }, data: { arrivesOn } })
+  if (count > 0) await requestReplan(tx, toolComes('Router', day), ctx)
 }
 
 export async function agree(tx: Tx, as: As, week: number, now: Date): Promise<void> {

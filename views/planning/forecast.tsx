@@ -79,7 +79,7 @@ function StepSheet({ step }: { step: Step }) {
   const columns: Column<(typeof parts)[number]>[] = [
     { key: 'what', heading: 'What moved it', isName: true, cell: (p) => sentence(partWords(p)).replace(/\.$/, '') },
     { key: 'by', heading: 'By', cell: (p) => `${spanWords(p.minutes)} ${p.minutes > 0 ? 'later' : 'sooner'}` },
-    { key: 'detail', heading: 'In figures', cell: (p) => (p.cause === 'rework' || p.cause === 'added' ? '' : p.detail) },
+    { key: 'detail', heading: 'In figures', cell: (p) => (p.cause === 'took-longer' || p.cause === 'fewer-hands' ? p.detail : '') },
   ]
   return (
     <Sheet title="Why it moved since the week before">

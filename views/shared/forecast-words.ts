@@ -75,7 +75,8 @@ const STEP_WORDS: Readonly<Record<string, readonly [later: string, sooner: strin
 /** What a part of a step is called, by whether it brought the launch later or sooner. */
 export function partWords({ cause, minutes, detail }: StepPart): string {
   const [later, sooner] = STEP_WORDS[cause] ?? [cause, cause]
-  const names = (cause === 'rework' || cause === 'added') && detail !== '' && minutes > 0 ? `: ${detail}` : ''
+  const isNamed = cause === 'plan' || ((cause === 'rework' || cause === 'added') && minutes > 0)
+  const names = isNamed && detail !== '' ? `: ${detail}` : ''
   return `${minutes >= 0 ? later : sooner}${names}`
 }
 

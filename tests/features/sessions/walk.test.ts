@@ -51,7 +51,7 @@ beforeAll(async () => {
 })
 
 /** Addresses that other features serve. */
-const ELSEWHERE = /^\/($|weeks-ahead|builds|stores|overnight|sessions\/[0-9a-f-]+\/(sheet|close-out)|static\/)/
+const ELSEWHERE = /^\/($|weeks-ahead|me\/reminders$|builds|stores|overnight|sessions\/[0-9a-f-]+\/(sheet|close-out)|static\/)/
 const isServed = (method: 'GET' | 'POST', url: string) => ELSEWHERE.test(url) || served.some((r) => r.method === method && r.url.test(url))
 
 test('the walk can tell an address that is served from one that is not', () => {

@@ -4,6 +4,7 @@ import { requestReplan } from '../../../platform/replan.ts'
 import { audit, refused, type Ctx, type Done, type Refusal } from '../../../platform/write.ts'
 import type { OutageInput, ToolInput } from '../schemas/tool.ts'
 import { dateColumn, isoDate } from '../times.ts'
+import { dateWords } from '../words.ts'
 
 type Saved = Promise<Result<Done, Refusal>>
 
@@ -22,9 +23,13 @@ export async function saveTool(tx: Tx, ctx: Ctx, edit: { id: string; version: nu
   const saved = await tx.tool.updateMany({ where: edit, data: { ...data, version: { increment: 1 } } })
   if (saved.count === 0) return refused(409, `Somebody changed ${before.name} since you opened this page. Nothing of yours was saved yet.`, { current: toolFields(before) })
   await audit(tx, ctx, { what: 'changed a tool', entity: 'tool', entityId: edit.id, before, after: input })
-  await requestReplan(tx, `${input.name} changed`, ctx)
+  const isOther = input.arrivesOn && (before.arrivesOn === null || isoDate(before.arrivesOn) !== input.arrivesOn)
+  await requestReplan(tx, isOther && input.arrivesOn ? toolComes(input.name, input.arrivesOn) : `${input.name} changed`, ctx)
   return ok({ location: `/workshop/tools/${edit.id}`, flash: `${input.name} is saved.` })
 }
+
+/** Why the plan is made anew when a tool's day of arrival is another than was thought. */
+export const toolComes = (name: string, date: string): string => `${name} comes on ${dateWords(date)}`
 
 async function toolProblem(tx: Tx, input: ToolInput, toolId: string | null) {
   if (await tx.tool.findFirst({ where: { name: input.name, ...(toolId && { NOT: { id: toolId } }) }, select: { id: true } })) {

@@ -23,7 +23,7 @@ export async function beforeOf(db: Reader, buildId: string, { zone, now }: Pick<
 }
 
 /** Causes of plans that say nothing of a person, so that they may stand in a page that others are shown. */
-const OF_THINGS = /^(Order \S+ |Lead time of |Lots of )| came in$|: counted$| is (out of service|back in service|shut for a while|not shut after all|a new tool|a new place)\b/
+const OF_THINGS = /^(Order \S+ |Lead time of |Lots of |The session of )| comes on | came in$|: counted$| is (out of service|back in service|shut for a while|not shut after all|a new tool|a new place)\b/
 const MOST = 3
 
 export type DetailFacts = { readonly rework: readonly string[]; readonly added: readonly string[]; readonly causes: readonly string[] }
