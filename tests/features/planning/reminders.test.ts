@@ -167,6 +167,22 @@ test('a refusal is kept and shown, and is not tried again', async () => {
   expect(textOf((await ann.get('/me/reminders')).body)).toContain(`could not be delivered to ${ann.memberId}@example.org: the mail server said: 550 Mailbox is full`)
 })
 
+test('a mail that became useless while the server took its time to greet is neither marked nor sent', async () => {
+  office.letters.length = 0
+  const id = await due(ann.memberId, 'a slow greeting')
+  const before = club.clock.now()
+  await db.mail.update({ where: { id }, data: { uselessAt: new Date(before.getTime() + 60_000) } })
+  const slow: Mailer = { from: set.mailFrom, open: async () => {
+    club.clock.moveMinutes(2)
+    return parts.mailer.open()
+  } }
+  expect(await deliver({ ...parts, mailer: slow }, id)).toBe('not-now')
+  expect(await mailOf(id)).toMatchObject({ markedAt: null, sentAt: null })
+  expect(office.letters).toEqual([])
+  club.clock.set(before)
+  await db.mail.delete({ where: { id } })
+})
+
 test('a server that can’t be reached marks nothing: the mail waits, says why, and goes once it is there', async () => {
   office.letters.length = 0
   const away: Mailer = { from: set.mailFrom, open: () => Promise.reject(new NotReached('connect ECONNREFUSED')) }

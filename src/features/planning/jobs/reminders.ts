@@ -72,12 +72,14 @@ export async function deliver(parts: ReminderParts, id: string): Promise<Deliver
   if (!(await readyMail(db, id, now, zone))) return 'not-now'
   const line = await openLine(parts, id)
   try {
-    const ready = await transact(db, (tx) => markMail(tx, id, now, zone))
+    // A slow server takes up to half a minute to greet: meanwhile the mail may have become useless, or the quiet hours begun.
+    const at = clock.now()
+    const ready = await transact(db, (tx) => markMail(tx, id, at, zone))
     if (!ready) return 'not-now'
-    const sent = await line.send({ id, from: mailer.from, to: ready.to, subject: ready.subject, text: ready.text, at: now, stopUrl: stopAddress(parts.publicUrl, ready.stopKey) })
+    const sent = await line.send({ id, from: mailer.from, to: ready.to, subject: ready.subject, text: ready.text, at, stopUrl: stopAddress(parts.publicUrl, ready.stopKey) })
       .catch((error: Error) => ({ kind: 'unknown' as const, why: error.message }))
     if (sent.kind === 'taken') {
-      await transact(db, (tx) => noteSent(tx, id, now))
+      await transact(db, (tx) => noteSent(tx, id, at))
       return 'sent'
     }
     log.warn({ mail: id, why: sent.why }, sent.kind === 'refused' ? 'the mail server refused a reminder' : 'a reminder may not have arrived')
