@@ -264,4 +264,6 @@ END $$;
 CREATE TRIGGER baseline_stays BEFORE UPDATE OR DELETE ON "baseline" FOR EACH ROW EXECUTE FUNCTION refuse_change_of_agreed();
 CREATE TRIGGER baseline_task_stays BEFORE UPDATE OR DELETE ON "baseline_task" FOR EACH ROW EXECUTE FUNCTION refuse_change_of_agreed();
 CREATE TRIGGER week_review_stays BEFORE UPDATE OR DELETE ON "week_review" FOR EACH ROW WHEN (OLD."state" = 'signed') EXECUTE FUNCTION refuse_change_of_agreed();
-
+CREATE TRIGGER baseline_kept BEFORE TRUNCATE ON "baseline" FOR EACH STATEMENT EXECUTE FUNCTION refuse_change_of_agreed();
+CREATE TRIGGER baseline_task_kept BEFORE TRUNCATE ON "baseline_task" FOR EACH STATEMENT EXECUTE FUNCTION refuse_change_of_agreed();
+CREATE TRIGGER week_review_kept BEFORE TRUNCATE ON "week_review" FOR EACH STATEMENT EXECUTE FUNCTION refuse_change_of_agreed();

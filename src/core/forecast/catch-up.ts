@@ -15,6 +15,8 @@ import { CAUSES, type CatchUp, type Uncertainty } from './types.ts'
 const STEP = 30
 const MOST_STEPS = 40
 const WARMEST = 15
+/** Degrees are tried in strides first: each asks for cure times of its own, the dearest part of it all. */
+const STRIDE = 5
 
 export interface Target extends Runs { readonly target: Instant; readonly share: number }
 
@@ -23,7 +25,8 @@ const known = new WeakMap<Uncertainty, { readonly problem: Problem; readonly pla
 
 /**
  * All questions meet the same luck, so that a difference is the question's own. Extra hours are bisected: more of them contain the fewer, and what the
- * simulation makes of them is in order but for a stray run. Degrees are gone through one by one, for warmth also closes windows sooner.
+ * simulation makes of them is in order but for a stray run. Degrees are gone through in strides and then one by one, for warmth also closes windows
+ * sooner: a warmth within a stride that makes it where the stride's end does not is passed over.
  * @throws RangeError unless 0 < share <= 1
  */
 export function catchUp(problem: Problem, plan: Plan, buildId: string, uncertainty: Uncertainty, { target, share, runs, seed }: Target): CatchUp {
@@ -69,7 +72,10 @@ export function catchUp(problem: Problem, plan: Plan, buildId: string, uncertain
   // Were everything cured at once and no gate shut, and still too late: no degree is worth trying.
   let degrees: number | null = null
   if (makes(launch({ cured: true }))) {
-    for (let d = 1; d <= WARMEST && degrees === null; d++) if (makes(launch({ warmer: d }))) degrees = d
+    for (let to = STRIDE; to <= WARMEST && degrees === null; to += STRIDE) {
+      if (!makes(launch({ warmer: to }))) continue
+      for (let d = to - STRIDE + 1; d <= to && degrees === null; d++) if (makes(launch({ warmer: d }))) degrees = d
+    }
   }
   const warm = launch({ warmer: degrees ?? WARMEST })
   const nothing = steps === null && !makes(helped) && degrees === null

@@ -26,7 +26,7 @@ export type TryJob = AboutHer & { readonly kind: 'try'; readonly whatIf: WhatIf 
 
 /** Simulated launches: of the forecast itself and of each part of a step; and of each question of what would bring it forward, 0: not asked. */
 export type Runs = { readonly own: number; readonly catchUp: number; readonly tried: number }
-export const RUNS: Runs = { own: 1000, catchUp: 400, tried: 1000 }
+export const RUNS: Runs = { own: 1000, catchUp: 200, tried: 1000 }
 /** The same draws every time, so that forecasts differ by what they are made from and not by chance. */
 const SEED = 1
 
