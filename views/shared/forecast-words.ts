@@ -1,6 +1,6 @@
 /** What a forecast says, in words; shared by planning's pages, the week review and the club sheet. Nobody is blamed: it is told what moved. */
 import type { Attendance, Cause, Craft, PaceFactor } from '../../src/core/forecast/types.ts'
-import { list, plural, sentence, type TimeWords } from './times.ts'
+import { plural, sentence, type TimeWords } from './times.ts'
 
 /** Why the launch of even chance moved since the week before; the parts add up to it. */
 export type StepPart = {
@@ -120,6 +120,3 @@ export function attendanceWords({ mean, weeks }: Attendance): string {
   const share = `of hours meant, ${Math.round(mean * 100)} % come`
   return weeks === 0 ? `${share} is taken, until past weeks can tell` : `${share}, from ${plural(weeks, 'week')}`
 }
-
-/** Names joined as in a sentence. */
-export const andWords = list

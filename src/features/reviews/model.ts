@@ -4,7 +4,6 @@ import type { SlipCause } from '../../../views/shared/slip-words.ts'
 
 /** What a reader sees of a build: the club everything, a guest what the link says. */
 export type Shows = { money: boolean; names: boolean; photos: boolean; snags: boolean; log: boolean }
-export const SHOWS_ALL: Shows = { money: true, names: true, photos: true, snags: true, log: true }
 
 /** What was meant of one task (or of the wash before it) when the week began, and what came of it. */
 export type MeantLine = {

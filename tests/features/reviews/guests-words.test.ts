@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { hideMoney } from '../../../src/features/reviews/guests/hide-money.ts'
 import { hideDeep, nameHider } from '../../../src/features/reviews/guests/hide-names.ts'
+import { phraseHider } from '../../../src/features/reviews/guests/hide-phrases.ts'
 
 const hide = nameHider(['Ann-Kathrin Müller', 'Ben Wood', 'Will de Vries', 'Zoë'])
 
@@ -56,4 +57,9 @@ describe('money in own words', () => {
 test('names are taken out however deep they lie, and codes stay codes', () => {
   const review = { facts: { done: [{ craft: 'wood', key: 'Wood', name: 'Wood’s rail' }], at: new Date(0), n: 1, none: null } }
   expect(hideDeep(review, hide)).toEqual({ facts: { done: [{ craft: 'wood', key: 'Wood', name: 'somebody’s rail' }], at: new Date(0), n: 1, none: null } })
+})
+
+test('a phrase is hidden as whole words, however they are spaced, and in no other word', () => {
+  const hidePhrases = phraseHider(['Sand', 'Mend the void'], 'some mending')
+  expect(hidePhrases('Sandra did sand, then MEND  the\nvoid; sandpaper was short')).toBe('Sandra did some mending, then some mending; sandpaper was short')
 })

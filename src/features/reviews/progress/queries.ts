@@ -1,15 +1,13 @@
-import { addDays, instantToLocal, localToInstant, weekdayOf, type OffsetTable } from '../../../core/calendar/index.ts'
-import { instant } from '../../../core/units/index.ts'
 import type { Reader } from '../../../platform/database.ts'
 import { found } from '../../../platform/errors.ts'
 import { dateColumn, isoDate, localDate, toInstant } from '../../../platform/times.ts'
 import { boatView, workLeftOf, type LeftLine } from '../../builds/public.ts'
 import { currentPlan, forecastOf } from '../../planning/public.ts'
-import { loadZone } from '../../sessions/public.ts'
 import { unplannedOf } from './agreeable.ts'
 import { centsAtEnd, earnedAt, earnedCents, plannedAt, weeksBehind, type EarnTask } from './earn.ts'
 import type { Extra, MoneyProgress, PhaseProgress, Progress, ProgressPage, WeekPoint } from './model.ts'
 import { agreedTasks, baselinesOf, spentBy, tasksNow, workedUntil } from './rows.ts'
+import { weeksOf } from './weeks.ts'
 
 export async function progressPage(db: Reader, buildId: string, now: Date): Promise<ProgressPage> {
   const build = found(await db.build.findUnique({ where: { id: buildId }, select: { id: true, name: true, state: true, launchTarget: true, _count: { select: { tasks: true } } } }))
@@ -26,10 +24,6 @@ export async function progressPage(db: Reader, buildId: string, now: Date): Prom
   }
 }
 
-/** More weeks than this, before and ahead, no chart shows. */
-const LONGEST = 104
-const DAY = 1440
-
 /** How far a build is, as of a moment: by the plan agreed by then, by what was finished, ticked, worked and drawn until then. What is left is of today. */
 export async function progressOf(db: Reader, buildId: string, now: Date): Promise<Progress> {
   const at = toInstant(now)
@@ -45,8 +39,7 @@ export async function progressOf(db: Reader, buildId: string, now: Date): Promis
   const earnedMin = Math.round(earnedAt(tasks, at))
   const share = totalMin > 0 ? earnedMin / totalMin : 0
   const extras = baseline ? extrasOf(left, new Set(agreed.map((t) => t.taskId))) : []
-  const { zone, mondays } = await weeksOf(db, isoDate(build.startedOn), tasks, at)
-  const edges = mondays.map((m) => midnight(zone, m))
+  const { mondays, edges } = await weeksOf(db, isoDate(build.startedOn), tasks, at)
   return {
     baseline, baselines, totalMin, earnedMin, share, workedMin, extras,
     plannedMin: baseline && Math.round(plannedAt(tasks, baseline.agreedAt, at)),
@@ -61,23 +54,6 @@ export async function progressOf(db: Reader, buildId: string, now: Date): Promis
 }
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0)
-const mondayOf = (date: string): string => addDays(date, 1 - weekdayOf(date))
-const midnight = (zone: OffsetTable, date: string): number => localToInstant(zone, { date, time: '00:00' })
-
-/** Mondays from her first week to the one after the last planned work, or after this week. */
-async function weeksOf(db: Reader, startedOn: string, tasks: readonly EarnTask[], at: number): Promise<{ zone: OffsetTable; mondays: string[] }> {
-  const far = LONGEST * 7 * DAY
-  const events = tasks.flatMap((t) => [t.startsAt, t.endsAt, t.finishedAt]).filter((t) => t !== null)
-  const [from, until] = [Math.max(at - far, Math.min(at, ...events)), Math.min(at + far, Math.max(at, ...events))]
-  const started = toInstant(dateColumn(startedOn))
-  const zone = await loadZone(db, instant(Math.min(from, Math.max(started, at - far)) - 14 * DAY), instant(until + 14 * DAY))
-  const day = (t: number) => instantToLocal(zone, instant(t)).date
-  const first = started < from && started > at - far ? startedOn : day(from)
-  const mondays: string[] = []
-  for (let m = mondayOf(first); mondays.length === 0 || midnight(zone, mondays.at(-1)!) <= until; m = addDays(m, 7)) mondays.push(m)
-  return { zone, mondays }
-}
-
 /** The last Monday only ends the week before. */
 function seriesOf(tasks: readonly EarnTask[], agreedAt: number | null, mondays: readonly string[], edges: readonly number[], at: number): WeekPoint[] {
   return mondays.slice(0, -1).map((monday, n) => {

@@ -1,11 +1,10 @@
 /** A review as a guest may see it: what a link doesn't show is taken out of the data, so that no view can show it by mistake. Pure. */
 import { hideMoney } from '../guests/hide-money.ts'
 import { hideDeep, nameHider } from '../guests/hide-names.ts'
+import { phraseHider } from '../guests/hide-phrases.ts'
 import type { Review, Shows } from '../model.ts'
 
 const AGAIN = 'something that is done again'
-
-const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, String.raw`\$&`)
 
 /** @param memberNames of everybody in the club, those who left too; names that the review itself holds are added */
 export function forGuests(review: Review, shows: Shows, memberNames: readonly string[]): Review {
@@ -33,7 +32,7 @@ export function forGuests(review: Review, shows: Shows, memberNames: readonly st
   const hide = [
     ...(shows.names ? [] : [nameHider([...memberNames, ...namesIn(review)], [facts.build.name])]),
     ...(shows.money ? [] : [hideMoney]),
-    ...(shows.snags || facts.rework.length === 0 ? [] : [taskHider(facts.rework)]),
+    ...(shows.snags || facts.rework.length === 0 ? [] : [phraseHider(facts.rework, AGAIN)]),
   ]
   return hide.reduce((r, one) => hideDeep(r, one), cut)
 }
@@ -42,9 +41,4 @@ export function forGuests(review: Review, shows: Shows, memberNames: readonly st
 function namesIn({ facts, draftedBy, signedBy }: Review): string[] {
   const all = [...facts.next.flatMap((n) => n.people), ...facts.log.map((l) => l.by), facts.signer, draftedBy, signedBy]
   return all.filter((name) => name !== null).filter((name) => name !== '' && name !== 'somebody who left')
-}
-
-function taskHider(names: readonly string[]): (text: string) => string {
-  const find = new RegExp([...names].sort((a, b) => b.length - a.length).map(escaped).join('|'), 'giu')
-  return (text) => text.replace(find, AGAIN)
 }

@@ -38,7 +38,7 @@ export async function draftReview(db: Reader, buildId: string, monday: string, n
   const [meant, work, steps, coats, entries, charged, weighed, sessions, pauses, snags, log, photos, forecast, next, standing] = await together(db, [
     () => meantWeek(db, buildId, monday), () => workRows(db, asked), () => stepRows(db, asked), () => coatRows(db, asked), () => entryRows(db, asked), () => chargedRows(db, asked), () => weighRow(db, asked),
     () => sessionRows(db, asked), () => pauseRows(db, buildId), () => snagRows(db, asked), () => logRows(db, asked), () => photoRows(db, asked), () => forecastOf(db, buildId, outlookAt),
-    () => nextPieces(db, buildId, week.until, outlookAt), () => standingOf(db, buildId, firstWeek.from, asOf),
+    () => nextPieces(db, buildId, week.until, outlookAt), () => standingOf(db, buildId, firstWeek.monday, asOf),
   ])
   const pieces = meant?.pieces ?? []
   const hasMeant = meant !== null && (pieces.length > 0 || meant.plannedMin === 0)

@@ -2,13 +2,12 @@ import type { Reader } from '../../../../platform/database.ts'
 import { toInstant } from '../../../../platform/times.ts'
 import { earnedAt, earnedCents, weeksBehind } from '../../progress/earn.ts'
 import { agreedTasks, baselinesOf, tasksNow } from '../../progress/rows.ts'
-
-const WEEK = 7 * 1440
+import { weeksOf } from '../../progress/weeks.ts'
 
 /** How far she is (weeks to a tenth) by the plan agreed by then: what her progress page says at its top, without its charts, its work left and her estimate. */
 export type Standing = { share: number; earnedMin: number; totalMin: number; weeksBehind: number | null; budget: number | null; earnedCents: number | null; massG: number | null }
 
-export async function standingOf(db: Reader, buildId: string, startedAt: Date, asOf: Date): Promise<Standing> {
+export async function standingOf(db: Reader, buildId: string, startedOn: string, asOf: Date): Promise<Standing> {
   const at = toInstant(asOf)
   const baseline = (await baselinesOf(db, buildId)).find((b) => b.agreedAt <= at) ?? null
   const stored = await tasksNow(db, buildId)
@@ -17,9 +16,7 @@ export async function standingOf(db: Reader, buildId: string, startedAt: Date, a
   const totalMin = tasks.reduce((n, t) => n + t.minutes, 0)
   const earnedMin = Math.round(earnedAt(tasks, at))
   const share = totalMin > 0 ? earnedMin / totalMin : 0
-  const times = tasks.flatMap((t) => [t.startsAt, t.endsAt, t.finishedAt]).filter((t) => t !== null)
-  const [from, until] = [Math.min(toInstant(startedAt), ...times), Math.max(at, ...times)]
-  const edges = Array.from({ length: Math.ceil((until - from) / WEEK) + 1 }, (_, n) => from + n * WEEK)
+  const { edges } = await weeksOf(db, startedOn, tasks, at)
   const budget = baseline?.budgetCents ?? null
   return {
     share, earnedMin, totalMin, weeksBehind: baseline && Math.round(10 * weeksBehind(tasks, baseline.agreedAt, edges, at)) / 10,
